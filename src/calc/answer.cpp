@@ -6,10 +6,14 @@ namespace isochore::calc {
 char const* verdict_name(Verdict verdict)
 {
     switch (verdict) {
-    case Verdict::none: return "none";
-    case Verdict::pass: return "pass";
-    case Verdict::fail: return "fail";
-    case Verdict::undecided: return "undecided";
+    case Verdict::none:
+        return "none";
+    case Verdict::pass:
+        return "pass";
+    case Verdict::fail:
+        return "fail";
+    case Verdict::undecided:
+        return "undecided";
     }
     return "none";
 }
@@ -38,7 +42,8 @@ Answer& Answer::add(std::string name, double value, std::string unit, std::optio
 
 Figure const* Answer::find(std::string_view name) const
 {
-    auto const it = std::find_if(results.begin(), results.end(), [&](auto const& f) { return f.name == name; });
+    auto const it =
+        std::find_if(results.begin(), results.end(), [&](auto const& f) { return f.name == name; });
     return it == results.end() ? nullptr : &*it;
 }
 
@@ -95,7 +100,8 @@ Json to_json(Answer const& answer)
     if (!answer.budget.empty()) {
         out["budget"] = Json::array();
         for (auto const& b : answer.budget)
-            out["budget"].push_back({{"input", b.input}, {"u", b.u}, {"share", b.share}, {"source", b.source}});
+            out["budget"].push_back(
+                {{"input", b.input}, {"u", b.u}, {"share", b.share}, {"source", b.source}});
     }
     if (!answer.expected.empty()) {
         out["expected"] = Json::object();

@@ -1,7 +1,7 @@
 #pragma once
-#include "json/value.h"
 #include "quantity/result.h"
 #include "quantity/unit.h"
+#include "json/value.h"
 #include <optional>
 #include <string>
 #include <string_view>

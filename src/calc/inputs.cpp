@@ -15,7 +15,10 @@ Inputs::Inputs(Json const& object, std::string place) : m_object(object), m_plac
     }
 }
 
-std::string Inputs::place(std::string_view name) const { return m_place + "." + std::string(name); }
+std::string Inputs::place(std::string_view name) const
+{
+    return m_place + "." + std::string(name);
+}
 
 void Inputs::refuse(Code code, std::string_view name, std::string detail)
 {
@@ -108,7 +111,8 @@ double Inputs::barometer()
             return gas::standard_pressure_pa;
         }
         if (amount->si < 30000.0 || amount->si > 110000.0)
-            refuse(Code::out_of_range, "baro", fmt::format("\"{}\" is no barometric pressure on land", typed));
+            refuse(Code::out_of_range, "baro",
+                   fmt::format("\"{}\" is no barometric pressure on land", typed));
         return amount->si;
     }
     m_read.emplace("baro");
@@ -121,8 +125,9 @@ double Inputs::barometer()
             refuse(p.error().code, "altitude", p.error().detail);
             return gas::standard_pressure_pa;
         }
-        note(fmt::format("barometer taken as {:.2f} kPa from the altitude (ISO 2533); weather moves it by about 3 kPa",
-                         *p / 1e3));
+        note(fmt::format(
+            "barometer taken as {:.2f} kPa from the altitude (ISO 2533); weather moves it by about 3 kPa",
+            *p / 1e3));
         return *p;
     }
     note("barometer not given: gauge readings are taken against the standard 101.325 kPa");
@@ -143,7 +148,8 @@ double Inputs::absolute_pressure(std::string_view name)
         return amount->si;
     double const absolute = amount->si + barometer();
     if (!m_error && absolute < 0.0)
-        refuse(Code::out_of_range, name, fmt::format("\"{}\" is below vacuum at this barometric pressure", typed));
+        refuse(Code::out_of_range, name,
+               fmt::format("\"{}\" is below vacuum at this barometric pressure", typed));
     return absolute;
 }
 
@@ -199,9 +205,8 @@ int Inputs::whole(std::string_view name, int least, int most)
         return least;
     }
     if (j.is_number_integer()) {
-        value = j.is_number_unsigned() && j.get<unsigned long long>() > 1000000000ull
-                    ? 1000000000ll
-                    : j.get<long long>();
+        value = j.is_number_unsigned() && j.get<unsigned long long>() > 1000000000ull ? 1000000000ll
+                                                                                      : j.get<long long>();
     } else if (j.is_string()) {
         std::string const t = j.get<std::string>();
         auto const [end, problem] = std::from_chars(t.data(), t.data() + t.size(), value);

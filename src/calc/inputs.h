@@ -1,6 +1,6 @@
 #pragma once
-#include "json/value.h"
 #include "quantity/amount.h"
+#include "json/value.h"
 #include <optional>
 #include <set>
 #include <string>

@@ -60,13 +60,15 @@ std::string answer_line(std::string_view line)
     Json const id = parsed->value("id", Json());
     Json const name = parsed->value("calc", Json());
     if (!name.is_string())
-        return error_line(id, name, {Error::Code::missing_input, "calc", "the name of the calculation is required"});
+        return error_line(id, name,
+                          {Error::Code::missing_input, "calc", "the name of the calculation is required"});
     auto const inputs = parsed->find("inputs");
     if (inputs == parsed->end())
         return error_line(id, name, {Error::Code::missing_input, "inputs", "is required"});
     for (auto const& [member, value] : parsed->items())
         if (member != "id" && member != "calc" && member != "inputs")
-            return error_line(id, name, {Error::Code::unknown, member, "a line has only id, calc and inputs"});
+            return error_line(id, name,
+                              {Error::Code::unknown, member, "a line has only id, calc and inputs"});
     auto const answer = run(name.get<std::string>(), *inputs);
     if (!answer)
         return error_line(id, name, answer.error());

@@ -100,9 +100,9 @@ Result<double> parse_number(std::string_view text, std::string_view where)
     if (t.empty())
         return fail(Code::missing_input, std::string(where), "no number was entered");
     if (t.find(',') != std::string_view::npos)
-        return fail(Code::invalid_input, std::string(where),
-                    fmt::format("\"{}\" has a comma: write the decimal point as a point and no thousands mark",
-                                t));
+        return fail(
+            Code::invalid_input, std::string(where),
+            fmt::format("\"{}\" has a comma: write the decimal point as a point and no thousands mark", t));
     std::string_view digits = t;
     if (digits.front() == '+')
         digits.remove_prefix(1);
@@ -126,9 +126,9 @@ Result<Amount> parse_amount(std::string_view text, Dimension dimension, std::str
                     fmt::format("\"{}\" does not begin with a number; write for example \"1.5 {}\"", t,
                                 si_unit(dimension).name));
     if (t.size() > split && t[split] == ',')
-        return fail(Code::invalid_input, place,
-                    fmt::format("\"{}\" has a comma: write the decimal point as a point and no thousands mark",
-                                t));
+        return fail(
+            Code::invalid_input, place,
+            fmt::format("\"{}\" has a comma: write the decimal point as a point and no thousands mark", t));
     auto const number = parse_number(t.substr(0, split), where);
     if (!number)
         return tl::unexpected(number.error());
@@ -153,9 +153,10 @@ Result<Amount> parse_amount(std::string_view text, Dimension dimension, std::str
                         fmt::format("\"{}\" is not a unit of {}; known are {} and more", unit,
                                     dimension_name(dimension), unit_examples(dimension)));
         if (dimension == Dimension::pressure && amount.reference == PressureReference::none)
-            return fail(Code::invalid_input, place,
-                        fmt::format("\"{}\" does not say whether the pressure is absolute or gauge; add abs or g",
-                                    t));
+            return fail(
+                Code::invalid_input, place,
+                fmt::format("\"{}\" does not say whether the pressure is absolute or gauge; add abs or g",
+                            t));
     }
     amount.si = amount.unit->to_si(amount.value);
     if (!std::isfinite(amount.si))

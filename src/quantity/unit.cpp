@@ -7,11 +7,11 @@ namespace isochore {
 namespace {
 
 using D = Dimension;
-constexpr double pound = 0.45359237;        // NIST SP 811, exact
-constexpr double inch = 0.0254;             // exact
-constexpr double foot = 0.3048;             // exact
-constexpr double gravity = 9.80665;         // exact
-constexpr double atmosphere = 101325.0;     // exact
+constexpr double pound = 0.45359237;    // NIST SP 811, exact
+constexpr double inch = 0.0254;         // exact
+constexpr double foot = 0.3048;         // exact
+constexpr double gravity = 9.80665;     // exact
+constexpr double atmosphere = 101325.0; // exact
 constexpr double psi = pound * gravity / (inch * inch);
 constexpr double torr = atmosphere / 760.0;
 constexpr double year = 365.25 * 86400.0; // Julian year, as in leak rates "per year"
@@ -37,7 +37,9 @@ constexpr Unit table[] = {
         {"mmHg", dim, 133.3224, 0.0, {}}, {"inHg", dim, 3386.389, 0.0, {}},                                  \
         {"inH2O", dim, 249.0889, 0.0, {}}, {"kgf/cm2", dim, gravity * 1e4, 0.0, "kgf/cm²"},                  \
         {"micron", dim, 0.1333224, 0.0, {}},                                                                 \
-    {"ubar", dim, 0.1, 0.0, "µbar"}
+    {                                                                                                        \
+        "ubar", dim, 0.1, 0.0, "µbar"                                                                       \
+    }
     ISOCHORE_PRESSURES(D::pressure),
     ISOCHORE_PRESSURES(D::pressure_difference),
 #undef ISOCHORE_PRESSURES
@@ -60,8 +62,8 @@ constexpr Unit table[] = {
     {"ml", D::volume, 1e-6, 0.0, {}},
     {"cm3", D::volume, 1e-6, 0.0, "cm³"},
     {"mm3", D::volume, 1e-9, 0.0, "mm³"},
-    {"ft3", D::volume, foot * foot * foot, 0.0, "ft³"},
-    {"in3", D::volume, inch * inch * inch, 0.0, "in³"},
+    {"ft3", D::volume, foot* foot* foot, 0.0, "ft³"},
+    {"in3", D::volume, inch* inch* inch, 0.0, "in³"},
     {"m", D::length, 1.0, 0.0, {}},
     {"km", D::length, 1e3, 0.0, {}},
     {"cm", D::length, 1e-2, 0.0, {}},
@@ -71,7 +73,7 @@ constexpr Unit table[] = {
     {"ft", D::length, foot, 0.0, {}},
     {"m2", D::area, 1.0, 0.0, "m²"},
     {"mm2", D::area, 1e-6, 0.0, "mm²"},
-    {"in2", D::area, inch * inch, 0.0, "in²"},
+    {"in2", D::area, inch* inch, 0.0, "in²"},
     {"s", D::time, 1.0, 0.0, {}},
     {"ms", D::time, 1e-3, 0.0, {}},
     {"us", D::time, 1e-6, 0.0, "µs"},
@@ -87,10 +89,10 @@ constexpr Unit table[] = {
     {"g", D::acceleration, gravity, 0.0, {}},
     {"N", D::force, 1.0, 0.0, {}},
     {"kN", D::force, 1e3, 0.0, {}},
-    {"lbf", D::force, pound * gravity, 0.0, {}},
+    {"lbf", D::force, pound* gravity, 0.0, {}},
     {"N m", D::torque, 1.0, 0.0, "N·m"},
-    {"lbf in", D::torque, pound * gravity * inch, 0.0, "lbf·in"},
-    {"lbf ft", D::torque, pound * gravity * foot, 0.0, "lbf·ft"},
+    {"lbf in", D::torque, pound* gravity* inch, 0.0, "lbf·in"},
+    {"lbf ft", D::torque, pound* gravity* foot, 0.0, "lbf·ft"},
     {"A", D::current, 1.0, 0.0, {}},
     {"mA", D::current, 1e-3, 0.0, {}},
     {"uA", D::current, 1e-6, 0.0, "µA"},
@@ -142,20 +144,48 @@ constexpr Unit table[] = {
     {"turns", D::count, 1.0, 0.0, {}},
 };
 
-constexpr std::array<std::string_view, 34> names = {
-    "fraction", "temperature", "temperature_difference", "pressure", "pressure_difference", "stress",
-    "density", "mass", "volume", "length", "area", "time", "frequency", "speed", "acceleration", "force",
-    "torque", "current", "voltage", "resistance", "power", "apparent_power", "energy", "capacitance",
-    "capacitance_per_length", "mass_flow", "throughput", "fraction_rate", "volume_flow", "cycles", "ratio",
-    "angle", "co2e", "count"};
+constexpr std::array<std::string_view, 34> names = {"fraction",
+                                                    "temperature",
+                                                    "temperature_difference",
+                                                    "pressure",
+                                                    "pressure_difference",
+                                                    "stress",
+                                                    "density",
+                                                    "mass",
+                                                    "volume",
+                                                    "length",
+                                                    "area",
+                                                    "time",
+                                                    "frequency",
+                                                    "speed",
+                                                    "acceleration",
+                                                    "force",
+                                                    "torque",
+                                                    "current",
+                                                    "voltage",
+                                                    "resistance",
+                                                    "power",
+                                                    "apparent_power",
+                                                    "energy",
+                                                    "capacitance",
+                                                    "capacitance_per_length",
+                                                    "mass_flow",
+                                                    "throughput",
+                                                    "fraction_rate",
+                                                    "volume_flow",
+                                                    "cycles",
+                                                    "ratio",
+                                                    "angle",
+                                                    "co2e",
+                                                    "count"};
 static_assert(names.size() == static_cast<std::size_t>(Dimension::count) + 1);
 
 struct Spelling {
     std::string_view from, to;
 };
-constexpr Spelling spellings[] = {
-    {"°C", "degC"}, {"°F", "degF"}, {"°R", "degR"}, {"Ω", "ohm"}, {"Ω", "ohm"}, {"µ", "u"}, {"μ", "u"},
-    {"²", "2"},     {"³", "3"},     {"·", " "},     {"₂", "2"},  {"°", "deg"}};
+constexpr Spelling spellings[] = {{"°C", "degC"}, {"°F", "degF"}, {"°R", "degR"}, {"Ω", "ohm"},
+                                  {"Ω", "ohm"},   {"µ", "u"},     {"μ", "u"},     {"²", "2"},
+                                  {"³", "3"},     {"·", " "},     {"₂", "2"},     {"°", "deg"}};
 
 std::string plain_spelling(std::string_view name)
 {
@@ -168,7 +198,10 @@ std::string plain_spelling(std::string_view name)
 
 } // namespace
 
-std::span<Unit const> all_units() { return table; }
+std::span<Unit const> all_units()
+{
+    return table;
+}
 
 Unit const* find_unit(std::string_view name, Dimension dimension)
 {
@@ -189,7 +222,10 @@ Unit const& si_unit(Dimension dimension)
     return table[0]; // not reached: the test walks every dimension
 }
 
-std::string_view dimension_name(Dimension dimension) { return names[static_cast<std::size_t>(dimension)]; }
+std::string_view dimension_name(Dimension dimension)
+{
+    return names[static_cast<std::size_t>(dimension)];
+}
 
 std::optional<Dimension> dimension_by_name(std::string_view name)
 {
