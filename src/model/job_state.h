@@ -1,0 +1,96 @@
+#pragma once
+#include "model/checklist.h"
+#include "model/profile.h"
+#include "json/value.h"
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace isochore::model {
+
+/// Where a step stands. `reopened` is a step that was closed and whose inputs have changed since.
+enum class StepStatus {
+    not_started,
+    in_progress,
+    done,
+    failed,
+    undecided,
+    deferred,
+    not_applicable,
+    overridden,
+    reopened,
+};
+[[nodiscard]] char const* status_name(StepStatus status);
+
+/// One reading of a log step: seconds since the log began, and the columns as typed.
+struct Reading {
+    double t_s = 0.0;
+    std::vector<std::string> values;
+    std::int64_t entry = 0;
+    std::string at, who;
+};
+
+/// What the journal says of one step, newest word last.
+struct StepRecord {
+    StepStatus status = StepStatus::not_started;
+    std::string typed;  ///< as typed, with its unit ("4.61 bar g"); the text of a text step
+    std::string answer; ///< id of the answer chosen
+    std::string verdict, reason, remedy, rule;
+    Json result;   ///< the calculation's answer as stored; null where there was none
+    Json inputs;   ///< what it was given
+    Json expected; ///< the prediction stored before the reading: {"value","unit","low","high"}
+    std::string at, who, reader, doer;
+    std::int64_t entry = -1; ///< number of the entry that set this
+    std::string override_by, override_reason;
+    std::string defer_owner, defer_before, defer_reason;
+    std::string not_applicable_reason;
+    std::string reopened_because; ///< title of the corrected step
+    std::vector<Reading> readings;
+    std::vector<std::int64_t> history; ///< all entries that touched the step, oldest first
+};
+
+struct Signature {
+    std::string who, role, meaning, at;
+    std::string strokes; ///< the drawn signature as JSON, may be empty
+};
+
+struct WrittenStick {
+    std::string target, set, manifest_hash, at, who;
+    std::vector<std::string> files;
+};
+
+/// The outage as its journal tells it: a pure replay, nothing kept elsewhere.
+struct JobState {
+    std::string job; ///< journal name
+    std::map<std::string, std::string, std::less<>>
+        facts; ///< station, bay, serial, job_no, window, altitude …
+    std::vector<std::string> crew;
+    std::string created_at, created_by, last_at, last_who, last_what;
+    double last_mono_s = 0.0;
+    std::int64_t entries = 0;
+    std::string head;
+    std::map<std::string, StepRecord, std::less<>> records;
+    std::string last_physical; ///< the last physical step closed
+    std::string last_physical_at;
+    std::string confirmed_again_at;
+    std::optional<WrittenStick> stick;
+    std::vector<Signature> signatures;
+    bool sealed = false;
+    std::string sealed_at, record_hash;
+    std::vector<std::string> remarks; ///< clock jumps, hand-overs
+    double open_s = 0.0;              ///< time used so far, by the monotonic clock where it ran on
+
+    [[nodiscard]] StepRecord const& record(std::string_view step) const;
+};
+
+/// Replays entry bodies (as stored, oldest first) over the checklists the outage is pinned to.
+/// An entry of a type this version does not know is kept in the count and said in `remarks`.
+[[nodiscard]] JobState replay(Checklists const& checklists, std::vector<Json> const& bodies);
+
+/// "Recorded 4.61 bar g at Pressure before filling": one line for people.
+[[nodiscard]] std::string describe_entry(Checklists const& checklists, Json const& body);
+
+} // namespace isochore::model
