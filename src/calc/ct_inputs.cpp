@@ -1,0 +1,70 @@
+#include "calc/ct_inputs.h"
+#include <cmath>
+#include <fmt/format.h>
+
+namespace isochore::calc {
+
+using Code = Error::Code;
+constexpr int most_turns = 20; // more would not fit through any split-core coil
+
+electrical::NameplateRatio read_ratio(Inputs& in, std::string_view primary, std::string_view secondary)
+{
+    electrical::NameplateRatio ratio;
+    ratio.primary_a = in.quantity(primary, Dimension::current);
+    ratio.secondary_a = in.quantity(secondary, Dimension::current);
+    return ratio;
+}
+
+int read_turns(Inputs& in)
+{
+    Json const& j = in.raw("turns");
+    if (j.is_string() && j.get<std::string>().find(' ') != std::string::npos) {
+        double const turns = in.quantity("turns", Dimension::count);
+        if (!in.error() && (turns != std::floor(turns) || turns < 1.0 || turns > most_turns))
+            in.refuse(Code::out_of_range, "turns",
+                      fmt::format("{:g} is outside 1 to {}: count how often the conductor passes the opening",
+                                  turns, most_turns));
+        return in.error() ? 1 : static_cast<int>(turns);
+    }
+    return in.whole_or("turns", 1, most_turns, 1);
+}
+
+namespace {
+
+Result<std::vector<electrical::Tap>> taps_from_segments(Inputs& in)
+{
+    std::vector<int> segments;
+    Json const& list = in.raw("segments");
+    double const secondary = in.quantity_or("secondary", Dimension::current, 5.0);
+    if (!list.is_array())
+        in.refuse(Code::invalid_input, "segments", "must be a list of turns, from X1-X2 on");
+    else
+        for (Json const& item : list)
+            if (item.is_number_integer() && item.get<long long>() > 0 && item.get<long long>() <= 100000)
+                segments.push_back(item.get<int>());
+            else
+                in.refuse(Code::invalid_input, "segments",
+                          "every segment is a whole number of turns, 1 to 100000");
+    if (!(secondary > 0.0))
+        in.refuse(Code::out_of_range, "secondary", "a secondary of 0 A is not possible: usually 5 A or 1 A");
+    if (in.error())
+        return tl::unexpected(*in.error());
+    return electrical::taps_of_segments(segments, secondary, in.place("segments"));
+}
+
+} // namespace
+
+Result<std::vector<electrical::Tap>> read_taps(Inputs& in)
+{
+    if (in.has("segments"))
+        return taps_from_segments(in);
+    std::string const full = in.text("full_ratio");
+    if (in.error())
+        return tl::unexpected(*in.error());
+    auto const ratio = electrical::parse_ratio(full, in.place("full_ratio"));
+    if (!ratio)
+        return tl::unexpected(ratio.error());
+    return electrical::standard_taps(*ratio, in.place("full_ratio"));
+}
+
+} // namespace isochore::calc
