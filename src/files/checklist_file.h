@@ -13,9 +13,11 @@ struct FileReport {
     [[nodiscard]] bool ok() const { return errors.empty(); }
 };
 
-/// Reads one checklist file's text into a stage (or, for cautions.json, into the cautions).
-/// Format: the members of model::Step, model::Stage in snake_case; see checklists/README inside
-/// DEVELOPERS.md.
+/// Reads one checklist file's text into a stage; the cautions have their own reader (checklist_stage.h).
+/// Format: {"format":"isochore.checklist/1", then the members of model::Stage and, in "steps", of model::Step
+/// by the same names}. Different are only: "minutes" [low, likely, high]; "confidence" "confirmed" or
+/// "unconfirmed" in a limit; "call" and "expected" {"calc","inputs":{…},"result"}. Members of another kind of
+/// step, unknown members and repeated ones are refused.
 [[nodiscard]] model::Stage read_stage(std::string_view text, std::string_view name, FileReport& report);
 
 /// Reads all *.json of a folder, then checks what only the whole can show: unknown ids in needs, when,
