@@ -1,0 +1,235 @@
+#include "gas/helmholtz.h"
+#include "gas/non_analytic.h"
+#include <algorithm>
+#include <cmath>
+
+namespace isochore::gas {
+namespace {
+
+constexpr int gaussian_kind = -1;
+constexpr int most_steps_allowed = 256;
+constexpr int most_degree_allowed = 16;
+
+double square(double x)
+{
+    return x * x;
+}
+
+} // namespace
+
+Equation::Equation(FluidData const& data) : m_data(data)
+{
+    lay_out();
+}
+
+void Equation::lay_out()
+{
+    struct Piece { // density part of a published term
+        int group, degree;
+        double n, t;
+        int bell;
+    };
+    std::vector<Piece> pieces;
+    auto const group_of = [&](int l, double g, double epsilon) {
+        for (std::size_t i = 0; i < m_groups.size(); ++i)
+            if (m_groups[i].l == l && m_groups[i].g == g && m_groups[i].epsilon == epsilon)
+                return static_cast<int>(i);
+        m_groups.push_back({0, 0, l, g, epsilon});
+        return static_cast<int>(m_groups.size()) - 1;
+    };
+    auto const bell_of = [&](double beta, double gamma) {
+        for (std::size_t i = 0; i < m_bells.size(); ++i)
+            if (m_bells[i].beta == beta && m_bells[i].gamma == gamma)
+                return static_cast<int>(i);
+        m_bells.push_back({beta, gamma});
+        return static_cast<int>(m_bells.size()) - 1;
+    };
+    for (auto const& p : m_data.power)
+        pieces.push_back({group_of(p.l, p.l == 0 ? 0.0 : p.g, 0.0), p.d, p.n, p.t, -1});
+    for (auto const& p : m_data.gaussian)
+        pieces.push_back(
+            {group_of(gaussian_kind, p.eta, p.epsilon), p.d, p.n, p.t, bell_of(p.beta, p.gamma)});
+
+    for (std::size_t g = 0; g < m_groups.size(); ++g) {
+        Group& group = m_groups[g];
+        group.first = static_cast<int>(m_degree.size());
+        for (auto const& piece : pieces) {
+            if (piece.group != static_cast<int>(g))
+                continue;
+            auto const begin = m_degree.begin() + group.first;
+            auto const found = std::find(begin, m_degree.end(), piece.degree);
+            int const target = static_cast<int>(found - m_degree.begin());
+            if (found == m_degree.end())
+                m_degree.push_back(piece.degree);
+            double const steps = piece.t * 8.0;
+            m_by_steps =
+                m_by_steps && steps == std::floor(steps) && steps >= 0.0 && steps < most_steps_allowed;
+            m_sources.push_back({piece.n, target, static_cast<int>(steps), piece.bell, piece.t});
+            m_most_steps = std::max(m_most_steps, m_sources.back().step);
+            m_most_degree = std::max(m_most_degree, piece.degree);
+        }
+        group.last = static_cast<int>(m_degree.size());
+        // exp(...) = e0 + e1 delta + e2 delta^2 + … gives each term's share of the second and third virial.
+        double e0 = 1.0, e1 = 0.0, e2 = 0.0;
+        if (group.l == gaussian_kind) {
+            e0 = std::exp(-group.g * square(group.epsilon));
+            e1 = 2.0 * group.g * group.epsilon * e0;
+            e2 = (2.0 * square(group.g * group.epsilon) - group.g) * e0;
+        } else if (group.l == 1) {
+            e1 = -group.g;
+            e2 = 0.5 * square(group.g);
+        } else if (group.l == 2) {
+            e2 = -group.g;
+        }
+        for (int i = group.first; i < group.last; ++i) {
+            int const d = m_degree[static_cast<std::size_t>(i)];
+            m_b.push_back(d == 0 ? e1 : d == 1 ? e0 : 0.0);
+            m_c.push_back(d == 0 ? e2 : d == 1 ? e1 : d == 2 ? e0 : 0.0);
+        }
+    }
+}
+
+Isotherm Equation::isotherm(double temperature_k) const
+{
+    Isotherm iso;
+    iso.temperature_k = temperature_k;
+    iso.tau = m_data.reducing_temperature_k / temperature_k;
+    iso.pressure_scale_pa = m_data.reducing_density_mol_m3 * m_data.gas_constant_j_mol_k * temperature_k;
+
+    double bells[16];
+    for (std::size_t i = 0; i < m_bells.size(); ++i)
+        bells[i] = std::exp(-m_bells[i].beta * square(iso.tau - m_bells[i].gamma));
+
+    if (m_by_steps) {
+        // Every published exponent is a whole number of eighths: three square roots and a table of powers.
+        double powers[most_steps_allowed + 4];
+        double const x = std::sqrt(std::sqrt(std::sqrt(iso.tau)));
+        powers[0] = 1.0;
+        powers[1] = x;
+        powers[2] = x * x;
+        powers[3] = powers[2] * x;
+        double const x4 = powers[2] * powers[2];
+        for (int i = 4; i <= m_most_steps; i += 4)
+            for (int j = 0; j < 4; ++j)
+                powers[i + j] = powers[i + j - 4] * x4;
+        for (auto const& s : m_sources)
+            iso.coefficient[static_cast<std::size_t>(s.target)] +=
+                s.bell < 0 ? s.n * powers[s.step] : s.n * powers[s.step] * bells[s.bell];
+    } else {
+        double const log_tau = std::log(iso.tau);
+        for (auto const& s : m_sources) {
+            double const factor = s.n * std::exp(s.t * log_tau);
+            iso.coefficient[static_cast<std::size_t>(s.target)] +=
+                s.bell < 0 ? factor : factor * bells[s.bell];
+        }
+    }
+    for (std::size_t i = 0; i < m_degree.size(); ++i) {
+        iso.b += iso.coefficient[i] * m_b[i];
+        iso.c += iso.coefficient[i] * m_c[i];
+    }
+    return iso;
+}
+
+DensityDerivatives Equation::evaluate(Isotherm const& isotherm, double delta) const
+{
+    double powers[most_degree_allowed + 4];
+    powers[0] = 1.0;
+    powers[1] = delta;
+    powers[2] = delta * delta;
+    powers[3] = powers[2] * delta;
+    double const delta4 = powers[2] * powers[2];
+    for (int i = 4; i <= m_most_degree; i += 4)
+        for (int j = 0; j < 4; ++j)
+            powers[i + j] = powers[i + j - 4] * delta4;
+
+    DensityDerivatives sum;
+    for (auto const& group : m_groups) {
+        double s0 = 0.0, s1 = 0.0, s2 = 0.0;
+        for (int i = group.first; i < group.last; ++i) {
+            int const degree = m_degree[static_cast<std::size_t>(i)];
+            double const d = degree;
+            double const term = isotherm.coefficient[static_cast<std::size_t>(i)] * powers[degree];
+            s0 += term;
+            s1 += d * term;
+            s2 += d * (d - 1.0) * term;
+        }
+        if (group.l == 0) {
+            sum.a += s0;
+            sum.d += s1;
+            sum.dd += s2;
+            continue;
+        }
+        // e = exp(…); first = delta e'/e, second = delta^2 e''/e
+        double e, first, second;
+        if (group.l == gaussian_kind) {
+            double const away = delta - group.epsilon;
+            e = std::exp(-group.g * away * away);
+            first = -2.0 * group.g * delta * away;
+            second = first * first - 2.0 * group.g * powers[2];
+        } else {
+            double const u = group.g * powers[group.l];
+            double const l = group.l;
+            e = std::exp(-u);
+            first = -l * u;
+            second = first * first + (l - 1.0) * first;
+        }
+        sum.a += e * s0;
+        sum.d += e * (s1 + s0 * first);
+        sum.dd += e * (s2 + 2.0 * s1 * first + s0 * second);
+    }
+    for (auto const& term : m_data.non_analytic)
+        add_non_analytic(term, isotherm.tau, delta, sum);
+    return sum;
+}
+
+CaloricDerivatives Equation::evaluate_caloric(double tau, double delta) const
+{
+    CaloricDerivatives sum;
+    auto& at = sum.density;
+    // A term is D(delta) T(tau): d1, d2 are delta D'/D and delta^2 D''/D, t1 and t2 the same in tau.
+    auto const add = [&](double value, double d1, double d2, double t1, double t2) {
+        at.a += value;
+        at.d += value * d1;
+        at.dd += value * d2;
+        sum.t += value * t1;
+        sum.tt += value * t2;
+        sum.dt += value * d1 * t1;
+    };
+    for (auto const& p : m_data.power) {
+        double const u = p.l == 0 ? 0.0 : p.g * std::pow(delta, p.l);
+        double const first = p.d - p.l * u;
+        double const second = first * (first - 1.0) - square(p.l) * u;
+        add(p.n * std::pow(tau, p.t) * std::pow(delta, p.d) * std::exp(-u), first, second, p.t,
+            p.t * (p.t - 1.0));
+    }
+    for (auto const& p : m_data.gaussian) {
+        double const away_d = delta - p.epsilon, away_t = tau - p.gamma;
+        double const d1 = p.d - 2.0 * p.eta * delta * away_d;
+        double const d2 = d1 * d1 - p.d - 2.0 * p.eta * square(delta);
+        double const t1 = p.t - 2.0 * p.beta * tau * away_t;
+        double const t2 = t1 * t1 - p.t - 2.0 * p.beta * square(tau);
+        add(p.n * std::pow(tau, p.t) * std::pow(delta, p.d) *
+                std::exp(-p.eta * square(away_d) - p.beta * square(away_t)),
+            d1, d2, t1, t2);
+    }
+    for (auto const& term : m_data.non_analytic)
+        add_non_analytic(term, tau, delta, sum);
+    return sum;
+}
+
+double Equation::ideal_tt(double tau) const
+{
+    double sum = -m_data.ideal_log_tau;
+    for (auto const& p : m_data.ideal_power)
+        sum += p.n * p.t * (p.t - 1.0) * std::pow(tau, p.t);
+    for (auto const& p : m_data.ideal_einstein) {
+        double const e = std::exp(p.theta * tau);
+        sum += p.n * square(p.theta * tau) * p.c * p.d * e / square(p.c + p.d * e);
+    }
+    double const temperature = m_data.reducing_temperature_k / tau;
+    for (auto const& p : m_data.ideal_cp)
+        sum -= p.n * std::pow(temperature, p.t);
+    return sum;
+}
+
+} // namespace isochore::gas
