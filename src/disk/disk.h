@@ -19,6 +19,11 @@ public:
     virtual ~Disk() = default;
     /// Creates a file that must not exist yet and writes all bytes; not yet durable.
     [[nodiscard]] virtual Result<void> create(Path const& file, std::string_view bytes) = 0;
+    /// As create, readable by its owner only (mode 0600): for keys. A disk without owners just creates.
+    [[nodiscard]] virtual Result<void> create_private(Path const& file, std::string_view bytes)
+    {
+        return create(file, bytes);
+    }
     /// Makes a file's contents durable (fsync).
     [[nodiscard]] virtual Result<void> flush_file(Path const& file) = 0;
     /// Makes the names in a directory durable (fsync of the directory).
@@ -26,7 +31,7 @@ public:
     /// Renames; an existing target is an error (sticks: FAT rename is not crash-atomic, so never overwrite).
     [[nodiscard]] virtual Result<void> rename(Path const& from, Path const& to) = 0;
     [[nodiscard]] virtual Result<void> remove(Path const& file) = 0;
-    [[nodiscard]] virtual Result<void> make_directory(Path const& directory) = 0; ///< existing is fine
+    [[nodiscard]] virtual Result<void> make_directory(Path const& directory) = 0;   ///< existing is fine
     [[nodiscard]] virtual Result<void> remove_directory(Path const& directory) = 0; ///< must be empty
     /// Whole contents, through the page cache, at most `limit` bytes; more is an error. Symlinks refused.
     [[nodiscard]] virtual Result<std::string> read(Path const& file, std::size_t limit) = 0;
