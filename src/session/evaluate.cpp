@@ -1,0 +1,330 @@
+#include "session/evaluate.h"
+#include "calc/registry.h"
+#include <cmath>
+#include <fmt/format.h>
+
+namespace isochore::session {
+namespace {
+
+using model::Step;
+
+/// Absolute and gauge readings are held against each other as absolute ones.
+double comparable(Amount const& amount, double air_pa)
+{
+    return amount.reference == PressureReference::gauge ? amount.si + air_pa : amount.si;
+}
+
+std::string show_like(double si, Amount const& like, double air_pa)
+{
+    double value = si;
+    if (like.reference == PressureReference::gauge)
+        value -= air_pa;
+    return show_amount(value, *like.unit, 4, like.reference);
+}
+
+struct Bounds {
+    std::optional<Amount> min, max;
+};
+
+std::optional<Amount> bound(Context const& context, Step const& step, std::string const& reference)
+{
+    if (reference.empty())
+        return std::nullopt;
+    auto const text = resolve_text(context, reference);
+    if (!text)
+        return std::nullopt;
+    auto const amount = parse_amount(*text, step.dimension, step.id);
+    return amount ? std::optional(*amount) : std::nullopt;
+}
+
+Bounds bounds(Context const& context, Step const& step, std::string const& min, std::string const& max)
+{
+    return {bound(context, step, min), bound(context, step, max)};
+}
+
+/// "between 0.3 and 0.9 MPa abs", in the unit that was typed.
+std::string range_text(Bounds const& b, Amount const& like, double air_pa)
+{
+    auto const show = [&](Amount const& a) { return show_like(comparable(a, air_pa), like, air_pa); };
+    if (b.min && b.max)
+        return "between " + show(*b.min) + " and " + show(*b.max);
+    if (b.min)
+        return "at least " + show(*b.min);
+    return b.max ? "at most " + show(*b.max) : std::string();
+}
+
+bool inside(Bounds const& b, double value, double air_pa)
+{
+    return (!b.min || value >= comparable(*b.min, air_pa)) && (!b.max || value <= comparable(*b.max, air_pa));
+}
+
+/// Slips of hand and of unit have their own ratios; near one of them the question names it.
+std::string slip_text(double ratio)
+{
+    struct Slip {
+        double ratio;
+        char const* text;
+    };
+    static constexpr Slip slips[] = {
+        {10.0, "Ten times what is expected: is the decimal point right?"},
+        {0.1, "A tenth of what is expected: is the decimal point right?"},
+        {100.0, "A hundred times what is expected: is the unit right?"},
+        {0.01, "A hundredth of what is expected: is the unit right?"},
+        {1000.0, "A thousand times what is expected: is the unit right?"},
+        {0.001, "A thousandth of what is expected: is the unit right?"},
+        {14.5038, "14.5 times what is expected: was it read in psi and entered as bar?"},
+        {1.0 / 14.5038, "A 14.5th of what is expected: was it read in bar and entered as psi?"},
+        {6.894757, "6.9 times what is expected: psi against kPa?"},
+        {1.0 / 6.894757, "A 6.9th of what is expected: kPa against psi?"},
+    };
+    for (auto const& slip : slips)
+        if (std::fabs(ratio / slip.ratio - 1.0) < 0.12)
+            return slip.text;
+    return {};
+}
+
+void judge_limit(Context const& context, Step const& step, Amount const& amount, double air_pa,
+                 Evaluation& out)
+{
+    if (!step.limit)
+        return;
+    Bounds const b = bounds(context, step, step.limit->min, step.limit->max);
+    if (!b.min && !b.max) {
+        out.verdict = "undecided";
+        out.reason = "The limit of this step is not known yet, so nothing can be said.";
+        out.remedy = "Record what the limit is worked out from, then enter the reading again.";
+        return;
+    }
+    bool const good = inside(b, comparable(amount, air_pa), air_pa);
+    out.verdict = good ? "pass" : "fail";
+    out.rule = "simple acceptance: the reading is held against the limit as it stands";
+    out.reason =
+        fmt::format("{} {} {} ({}, {}).", amount.typed, good ? "is" : "is not", range_text(b, amount, air_pa),
+                    step.limit->source, step.limit->confirmed ? "confirmed" : "unconfirmed");
+}
+
+void hold_against_prediction(Prediction const& p, Amount const& amount, double air_pa, Evaluation& out)
+{
+    Amount expected = amount;
+    expected.si = p.value;
+    expected.reference = p.reference == PressureReference::none ? amount.reference : p.reference;
+    double const reading = comparable(amount, air_pa);
+    double const middle = comparable(expected, air_pa);
+    double const half = std::max(p.high - p.low, 0.0) / 2.0;
+    // Ratios are taken in the reading's own reference: a gauge reading ten times too large is so as a gauge
+    // reading.
+    double const middle_as_read = middle - (reading - amount.si);
+    if (middle_as_read != 0.0 && std::fabs(reading - middle) > half)
+        if (std::string const slip = slip_text(amount.si / middle_as_read); !slip.empty())
+            out.question = fmt::format("{} Expected {}.", slip, p.text);
+    if (out.verdict == "none" || out.verdict == "pass") {
+        bool const within = std::fabs(reading - middle) <= half || half == 0.0;
+        std::string const text = within ? fmt::format("As predicted: {}.", p.text)
+                                        : fmt::format("Outside the prediction: {}.", p.text);
+        out.reason += (out.reason.empty() ? "" : " ") + text;
+        if (!within && out.question.empty())
+            out.question =
+                fmt::format("The reading lies outside the prediction ({}). Read again, or keep it?", p.text);
+    }
+}
+
+std::string echo_of(Amount const& amount, Air const& air)
+{
+    if (amount.dimension == Dimension::pressure) {
+        Unit const* mpa = find_unit("MPa", Dimension::pressure);
+        double const absolute =
+            amount.reference == PressureReference::gauge ? amount.si + air.pressure_pa : amount.si;
+        return fmt::format("{} {} {} is {} MPa absolute", show_number(amount.value, 6), amount.unit->label(),
+                           amount.reference == PressureReference::gauge ? "gauge" : "absolute",
+                           show_number(mpa->from_si(absolute), 4));
+    }
+    for (auto const& [from, to] : {std::pair{"degF", "degC"}, {"lb", "kg"}, {"in", "mm"}, {"ft", "m"}})
+        if (amount.unit->name == from)
+            if (Unit const* unit = find_unit(to, amount.dimension))
+                return fmt::format("{} {} is {}", show_number(amount.value, 6), amount.unit->label(),
+                                   show_amount(amount.si, *unit, 4));
+    return fmt::format("{} {}", show_number(amount.value, 6), amount.unit->label());
+}
+
+Evaluation judge_amount(Context const& context, Step const& step, std::string_view typed, Dimension dimension)
+{
+    Evaluation out;
+    out.verdict = "none";
+    auto const amount = parse_amount(typed, dimension, step.title);
+    if (!amount) {
+        out.problem = amount.error().detail;
+        return out;
+    }
+    Air const air = air_of(context);
+    out.amount = *amount;
+    out.echo = echo_of(*amount, air);
+    return out;
+}
+
+std::string checks_text(calc::Answer const& answer, calc::Verdict verdict, std::string& remedy,
+                        std::string& rule)
+{
+    std::string text;
+    for (auto const& check : answer.checks)
+        if (check.verdict == verdict) {
+            text += (text.empty() ? "" : " ") + check.text;
+            if (remedy.empty())
+                remedy = check.remedy;
+            if (rule.empty())
+                rule = check.rule;
+        }
+    return text;
+}
+
+} // namespace
+
+std::optional<Prediction> predict(Context const& context, Step const& step)
+{
+    if (!step.expected)
+        return std::nullopt;
+    auto const answer = calc::run(step.expected->calc, resolve_inputs(context, *step.expected));
+    if (!answer)
+        return std::nullopt;
+    calc::Figure const* figure = answer->find(step.expected->result);
+    for (auto const& f : answer->expected)
+        if (!figure && f.name == step.expected->result)
+            figure = &f;
+    if (!figure)
+        return std::nullopt;
+    Unit const* unit = find_unit(figure->unit, step.dimension);
+    if (!unit)
+        return std::nullopt;
+    Prediction p;
+    p.value = unit->to_si(figure->value);
+    double const u = figure->u ? *figure->u * unit->factor : 0.0;
+    p.low = figure->low ? unit->to_si(*figure->low) : p.value - 2.0 * u;
+    p.high = figure->high ? unit->to_si(*figure->high) : p.value + 2.0 * u;
+    Unit const* shown = &si_unit(step.dimension);
+    if (step.dimension == Dimension::pressure) {
+        bool const gauge = figure->name.find("gauge") != std::string::npos;
+        p.reference = gauge ? PressureReference::gauge : PressureReference::absolute;
+    }
+    if (!step.units.empty())
+        if (auto const like = parse_amount("1 " + step.units.front(), step.dimension, step.id)) {
+            shown = like->unit;
+            double const air = air_of(context).pressure_pa;
+            double const shift = like->reference == p.reference || p.reference == PressureReference::none
+                                     ? 0.0
+                                 : like->reference == PressureReference::gauge ? -air
+                                                                               : air;
+            p.value += shift, p.low += shift, p.high += shift;
+            p.reference = like->reference;
+        }
+    int const digits = p.high > p.low ? decimals_for((p.high - p.low) / 4.0 / shown->factor, 4)
+                                      : std::max(0, 3 - static_cast<int>(std::floor(std::log10(std::max(
+                                                            1e-9, std::fabs(shown->from_si(p.value)))))));
+    p.text = show_fixed(shown->from_si(p.value), digits) + " " + std::string(shown->label());
+    if (p.reference != PressureReference::none)
+        p.text += p.reference == PressureReference::gauge ? " g" : " abs";
+    if (p.high > p.low)
+        p.text += fmt::format(" (95 %: {} to {})", show_fixed(shown->from_si(p.low), digits),
+                              show_fixed(shown->from_si(p.high), digits));
+    return p;
+}
+
+Evaluation evaluate_value(Context const& context, Step const& step, std::string_view typed)
+{
+    if (step.free_text) {
+        Evaluation out;
+        out.verdict = "none";
+        if (typed.find_first_not_of(' ') == std::string_view::npos)
+            out.problem = "Nothing was entered.";
+        else
+            out.echo = std::string(typed);
+        return out;
+    }
+    Evaluation out = judge_amount(context, step, typed, step.dimension);
+    if (!out.ok())
+        return out;
+    double const air = air_of(context).pressure_pa;
+    double const value = comparable(*out.amount, air);
+    Bounds const possible = bounds(context, step, step.possible_min, step.possible_max);
+    if (!inside(possible, value, air)) {
+        out.problem = fmt::format("{} is not possible here: it must be {}.", out.amount->typed,
+                                  range_text(possible, *out.amount, air));
+        return out;
+    }
+    judge_limit(context, step, *out.amount, air, out);
+    out.prediction = predict(context, step);
+    if (out.prediction)
+        hold_against_prediction(*out.prediction, *out.amount, air, out);
+    Bounds const plausible = bounds(context, step, step.plausible_min, step.plausible_max);
+    if (out.question.empty() && !inside(plausible, value, air))
+        out.question = fmt::format("{} is unusual: most readings are {}. Is it right?", out.amount->typed,
+                                   range_text(plausible, *out.amount, air));
+    return out;
+}
+
+Evaluation evaluate_answer(Context const&, Step const& step, std::string_view answer)
+{
+    Evaluation out;
+    for (auto const& a : step.answers)
+        if (a.id == answer) {
+            out.echo = a.label;
+            out.verdict = step.kind == model::StepKind::choose ? "none" : a.ok ? "pass" : "fail";
+            out.reason = a.then;
+            if (!a.ok && out.reason.empty())
+                out.reason = a.label;
+            return out;
+        }
+    out.problem = fmt::format("\"{}\" is not an answer of this step.", answer);
+    return out;
+}
+
+Evaluation evaluate_call(Context const& context, Step const& step)
+{
+    Evaluation out;
+    out.verdict = "none";
+    if (!step.call) {
+        out.problem = "This step has no calculation.";
+        return out;
+    }
+    out.inputs = resolve_inputs(context, *step.call);
+    auto answer = calc::run(step.call->calc, out.inputs);
+    if (!answer) {
+        out.problem = fmt::format("{} ({})", answer.error().detail, answer.error().where);
+        return out;
+    }
+    calc::Verdict const verdict = answer->verdict();
+    out.verdict = calc::verdict_name(verdict);
+    out.reason = checks_text(*answer, verdict, out.remedy, out.rule);
+    out.result = calc::to_json(*answer);
+    out.answer = std::move(*answer);
+    return out;
+}
+
+Evaluation evaluate_reading(Context const& context, Step const& step, std::vector<std::string> const& typed)
+{
+    Evaluation out;
+    out.verdict = "none";
+    if (typed.size() != step.columns.size()) {
+        out.problem = fmt::format("A reading here has {} values.", step.columns.size());
+        return out;
+    }
+    for (std::size_t i = 0; i < typed.size(); ++i) {
+        Evaluation const one = judge_amount(context, step, typed[i], step.columns[i].dimension);
+        if (!one.ok()) {
+            out.problem = step.columns[i].label + ": " + one.problem;
+            return out;
+        }
+        out.echo += (i ? ", " : "") + one.echo;
+    }
+    auto const& readings = context.state.record(step.id).readings;
+    if (!readings.empty())
+        for (std::size_t i = 0; i < typed.size() && i < readings.back().values.size(); ++i) {
+            auto const now = parse_amount(typed[i], step.columns[i].dimension, "");
+            auto const before = parse_amount(readings.back().values[i], step.columns[i].dimension, "");
+            if (now && before && before->value != 0.0 && step.columns[i].dimension != Dimension::temperature)
+                if (std::string const slip = slip_text(now->si / before->si); !slip.empty())
+                    out.question = fmt::format("{}: {} The last reading was {}.", step.columns[i].label, slip,
+                                               readings.back().values[i]);
+        }
+    return out;
+}
+
+} // namespace isochore::session

@@ -1,0 +1,44 @@
+#pragma once
+#include "calc/answer.h"
+#include "session/resolve.h"
+
+namespace isochore::session {
+
+/// What a reading should be, worked out before it is taken, in the SI unit of the step's dimension.
+struct Prediction {
+    double value = 0.0, low = 0.0, high = 0.0; ///< 95 % interval; low = high = value where none is known
+    PressureReference reference = PressureReference::none;
+    std::string text; ///< "4.94 bar g, 95 % between 4.90 and 4.98"
+};
+
+/// What is to be said of a value, before and when it is recorded. Nothing here is stored.
+struct Evaluation {
+    std::string problem;  ///< blocks: what is wrong and what to do
+    std::string question; ///< unlikely: asked, and recorded when confirmed
+    std::string echo;     ///< the value in other words, to catch a slip
+    std::string verdict;  ///< "pass", "fail", "undecided", "none"
+    std::string reason, remedy, rule;
+    std::optional<Amount> amount;
+    std::optional<Prediction> prediction;
+    Json result; ///< answer of a compute or log step, as in the line format
+    Json inputs;
+    std::optional<calc::Answer> answer;
+    [[nodiscard]] bool ok() const { return problem.empty(); }
+};
+
+/// The prediction of a measure step from what is recorded so far; nullopt where there is none (yet).
+[[nodiscard]] std::optional<Prediction> predict(Context const& context, model::Step const& step);
+
+/// A typed value of a measure step, "4.61 bar g".
+[[nodiscard]] Evaluation evaluate_value(Context const& context, model::Step const& step,
+                                        std::string_view typed);
+/// An answer of a confirm or choose step.
+[[nodiscard]] Evaluation evaluate_answer(Context const& context, model::Step const& step,
+                                         std::string_view answer);
+/// A compute step, or the readings of a log step so far.
+[[nodiscard]] Evaluation evaluate_call(Context const& context, model::Step const& step);
+/// One reading of a log step, a typed value a column.
+[[nodiscard]] Evaluation evaluate_reading(Context const& context, model::Step const& step,
+                                          std::vector<std::string> const& typed);
+
+} // namespace isochore::session

@@ -1,0 +1,369 @@
+#include "session/outage.h"
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace isochore::session {
+
+using Code = Error::Code;
+using model::Step;
+using model::StepKind;
+
+namespace {
+
+/// After a longer break the plant may have changed: the last physical step is looked at again.
+constexpr std::int64_t long_break_ms = 15 * 60 * 1000;
+/// Wall clocks drift and are corrected by seconds; a minute is a person or a network setting it.
+constexpr double clock_jump_s = 60.0;
+
+Error problem(Step const& step, Evaluation const& evaluation)
+{
+    return {Code::invalid_input, step.title, evaluation.problem};
+}
+
+} // namespace
+
+Outage::Outage(journal::Journal& journal, Clock& clock, std::string job, model::Checklists checklists,
+               model::Profile profile, std::string who)
+    : m_journal(journal), m_clock(clock), m_job(std::move(job)), m_checklists(std::move(checklists)),
+      m_profile(std::move(profile)), m_who(std::move(who))
+{
+}
+
+Result<std::unique_ptr<Outage>> Outage::open(journal::Journal& journal, Clock& clock, std::string job,
+                                             model::Checklists checklists, model::Profile profile,
+                                             std::string who)
+{
+    std::unique_ptr<Outage> outage(new Outage(journal, clock, std::move(job), std::move(checklists),
+                                              std::move(profile), std::move(who)));
+    if (auto loaded = outage->load(); !loaded)
+        return tl::unexpected(loaded.error());
+    return outage;
+}
+
+Result<void> Outage::load()
+{
+    if (auto intact = m_journal.verify(m_job); !intact)
+        return intact;
+    auto const entries = m_journal.entries(m_job);
+    if (!entries)
+        return tl::unexpected(entries.error());
+    if (entries->empty())
+        return fail(Code::not_found, m_job, "this outage has no entries");
+    m_bodies.clear();
+    m_hashes.clear();
+    for (auto const& entry : *entries) {
+        m_bodies.push_back(entry.json());
+        m_hashes.push_back(entry.hash);
+    }
+    m_state = model::replay(m_checklists, m_bodies);
+    m_state.job = m_job;
+    m_state.head = m_hashes.back();
+    return {};
+}
+
+Result<void> Outage::watch_clock()
+{
+    if (m_bodies.empty())
+        return {};
+    Json const& last = m_bodies.back();
+    Now const now = m_clock.now();
+    std::int64_t const before = stamp_ms(m_state.last_at);
+    std::int64_t const wall = now.utc_ms - before;
+    std::string text;
+    bool const same_run = last.value("run", std::string()) == now.run;
+    double const jump = static_cast<double>(wall) / 1000.0 - (now.mono_s - m_state.last_mono_s);
+    if (same_run && std::fabs(jump) > clock_jump_s)
+        text = fmt::format("The tablet's clock was set {} by {:.0f} s since the last entry.",
+                           jump < 0 ? "back" : "forward", std::fabs(jump));
+    else if (!same_run && wall < -1000)
+        text = fmt::format("The tablet's clock is {:.0f} s behind the last entry: it was set back.",
+                           static_cast<double>(-wall) / 1000.0);
+    if (text.empty())
+        return {};
+    Json body{{"type", "clock"}, {"text", text}};
+    body["at"] = stamp(now);
+    body["who"] = m_who;
+    body["mono_s"] = now.mono_s;
+    body["run"] = now.run;
+    auto entry = m_journal.append(m_job, body);
+    if (!entry)
+        return tl::unexpected(entry.error());
+    m_bodies.push_back(entry->json());
+    m_hashes.push_back(entry->hash);
+    return {};
+}
+
+Result<void> Outage::append(Json body)
+{
+    if (m_state.sealed && body.value("type", std::string()) != "remark")
+        return fail(Code::denied, m_job, "the record is sealed: nothing can be added to this outage");
+    if (auto watched = watch_clock(); !watched)
+        return watched;
+    Now const now = m_clock.now();
+    body["at"] = stamp(now);
+    body["who"] = m_who;
+    body["mono_s"] = now.mono_s;
+    body["run"] = now.run;
+    auto entry = m_journal.append(m_job, std::move(body));
+    if (!entry)
+        return tl::unexpected(entry.error());
+    m_bodies.push_back(entry->json());
+    m_hashes.push_back(entry->hash);
+    m_state = model::replay(m_checklists, m_bodies);
+    m_state.job = m_job;
+    m_state.head = m_hashes.back();
+    return {};
+}
+
+Result<Step const*> Outage::writable(std::string_view id) const
+{
+    Step const* step = m_checklists.step(id);
+    if (!step)
+        return fail(Code::unknown, std::string(id), "there is no such step");
+    if (m_state.sealed)
+        return fail(Code::denied, step->title, "the record is sealed: nothing can be added to this outage");
+    if (model::applies(m_checklists, m_state, *step) == false)
+        return fail(Code::denied, step->title, "this step belongs to a branch that was not chosen");
+    if (std::string const locked = model::locked_because(m_checklists, m_state, *step); !locked.empty())
+        return fail(Code::denied, step->title, locked);
+    return step;
+}
+
+Json Outage::recorded_body(Step const& step, Evaluation const& e) const
+{
+    Json body{{"type", "recorded"}, {"step", step.id}, {"verdict", e.verdict}};
+    if (!e.reason.empty())
+        body["reason"] = e.reason;
+    if (!e.remedy.empty())
+        body["remedy"] = e.remedy;
+    if (!e.rule.empty())
+        body["rule"] = e.rule;
+    if (!e.result.is_null()) {
+        body["result"] = e.result;
+        body["inputs"] = e.inputs;
+        body["calc"] = step.call ? step.call->calc : std::string();
+    }
+    if (e.amount)
+        body["parsed"] = {{"si", e.amount->si}, {"unit", si_unit(e.amount->dimension).name}};
+    if (e.prediction)
+        body["expected"] = {{"text", e.prediction->text},
+                            {"low", e.prediction->low},
+                            {"high", e.prediction->high},
+                            {"value", e.prediction->value}};
+    if (!e.question.empty())
+        body["asked"] = e.question;
+    return body;
+}
+
+Result<Evaluation> Outage::record_value(std::string_view id, std::string_view typed, bool confirmed_question)
+{
+    auto const step = writable(id);
+    if (!step)
+        return tl::unexpected(step.error());
+    if ((*step)->kind != StepKind::measure)
+        return fail(Code::invalid_input, (*step)->title, "this step takes no typed value");
+    Evaluation e = evaluate_value(context(), **step, typed);
+    if (!e.ok())
+        return tl::unexpected(problem(**step, e));
+    if (!e.question.empty() && !confirmed_question)
+        return fail(Code::invalid_input, (*step)->title, e.question);
+    Json body = recorded_body(**step, e);
+    body["typed"] = typed;
+    if (auto done = append(std::move(body)); !done)
+        return tl::unexpected(done.error());
+    return e;
+}
+
+Result<Evaluation> Outage::record_answer(std::string_view id, std::string_view answer,
+                                         std::string_view reader, std::string_view doer)
+{
+    auto const step = writable(id);
+    if (!step)
+        return tl::unexpected(step.error());
+    if ((*step)->kind != StepKind::confirm && (*step)->kind != StepKind::choose)
+        return fail(Code::invalid_input, (*step)->title, "this step is not answered by a choice");
+    Evaluation e = evaluate_answer(context(), **step, answer);
+    if (!e.ok())
+        return tl::unexpected(problem(**step, e));
+    if ((*step)->challenge && (reader.empty() || doer.empty()))
+        return fail(Code::missing_input, (*step)->title,
+                    "this step is read by one person and done by another: name both");
+    Json body = recorded_body(**step, e);
+    body["answer"] = answer;
+    body["seen"] = e.echo;
+    if (!reader.empty())
+        body["reader"] = reader;
+    if (!doer.empty())
+        body["doer"] = doer;
+    if (auto done = append(std::move(body)); !done)
+        return tl::unexpected(done.error());
+    return e;
+}
+
+Result<Evaluation> Outage::record_call(std::string_view id)
+{
+    auto const step = writable(id);
+    if (!step)
+        return tl::unexpected(step.error());
+    if ((*step)->kind != StepKind::compute && (*step)->kind != StepKind::log)
+        return fail(Code::invalid_input, (*step)->title, "this step has nothing to compute");
+    if ((*step)->kind == StepKind::log && m_state.record(id).readings.empty())
+        return fail(Code::missing_input, (*step)->title, "no reading has been taken yet");
+    Evaluation e = evaluate_call(context(), **step);
+    if (!e.ok())
+        return tl::unexpected(problem(**step, e));
+    if (auto done = append(recorded_body(**step, e)); !done)
+        return tl::unexpected(done.error());
+    return e;
+}
+
+Result<void> Outage::record_attachment(std::string_view id, std::string_view name, std::string_view hash)
+{
+    auto const step = writable(id);
+    if (!step)
+        return tl::unexpected(step.error());
+    return append({{"type", "recorded"}, {"step", id}, {"typed", name}, {"file", hash}, {"verdict", "none"}});
+}
+
+double Outage::log_seconds(std::string_view id) const
+{
+    auto const& readings = m_state.record(id).readings;
+    if (readings.empty())
+        return 0.0;
+    // The monotonic clock rules within one run; across runs only the wall clock is left.
+    Json const& first = m_bodies[static_cast<std::size_t>(readings.front().entry)];
+    Now const now = m_clock.now();
+    double const start = readings.front().t_s;
+    if (first.value("run", std::string()) == now.run)
+        return start + now.mono_s - first.value("mono_s", now.mono_s);
+    return start + static_cast<double>(now.utc_ms - stamp_ms(readings.front().at)) / 1000.0;
+}
+
+Result<Evaluation> Outage::add_reading(std::string_view id, std::vector<std::string> const& typed,
+                                       bool confirmed_question, bool restart, std::optional<double> at_s)
+{
+    auto const step = writable(id);
+    if (!step)
+        return tl::unexpected(step.error());
+    if ((*step)->kind != StepKind::log)
+        return fail(Code::invalid_input, (*step)->title, "this step keeps no log");
+    Evaluation e = evaluate_reading(context(), **step, typed);
+    if (!e.ok())
+        return tl::unexpected(problem(**step, e));
+    if (!e.question.empty() && !confirmed_question && !restart)
+        return fail(Code::invalid_input, (*step)->title, e.question);
+    double const t = at_s ? *at_s : restart ? 0.0 : log_seconds(id);
+    auto const& readings = m_state.record(id).readings;
+    if (!restart && !readings.empty() && t <= readings.back().t_s)
+        return fail(Code::invalid_input, (*step)->title, "a reading must be later than the one before it");
+    Json body{{"type", "reading"}, {"step", id}, {"t_s", std::round(t * 1000.0) / 1000.0}, {"values", typed}};
+    if (restart)
+        body["restart"] = true;
+    if (!e.question.empty())
+        body["asked"] = e.question;
+    if (auto done = append(std::move(body)); !done)
+        return tl::unexpected(done.error());
+    return e;
+}
+
+Result<void> Outage::defer(std::string_view id, std::string_view reason, std::string_view owner,
+                           std::string_view before)
+{
+    Step const* step = m_checklists.step(id);
+    if (!step)
+        return fail(Code::unknown, std::string(id), "there is no such step");
+    if (!step->may_defer || step->hold)
+        return fail(Code::denied, step->title, "a hold point cannot be put off: close it before going on");
+    if (reason.empty() || owner.empty())
+        return fail(Code::missing_input, step->title, "say why it is put off and who closes it");
+    if (!before.empty() && !m_checklists.step(before))
+        return fail(Code::unknown, std::string(before), "there is no such step");
+    return append(
+        {{"type", "deferred"}, {"step", id}, {"reason", reason}, {"owner", owner}, {"before", before}});
+}
+
+Result<void> Outage::override_step(std::string_view id, std::string_view reason, std::string_view by,
+                                   bool pin_checked)
+{
+    auto const step = writable(id);
+    if (!step)
+        return tl::unexpected(step.error());
+    model::StepStatus const status = m_state.record(id).status;
+    if (status != model::StepStatus::failed && status != model::StepStatus::undecided)
+        return fail(Code::denied, (*step)->title, "only a failed or undecided step can be overridden");
+    if ((*step)->may_override == model::OverridePolicy::never)
+        return fail(Code::denied, (*step)->title,
+                    "this step cannot be overridden: mend the cause and record it again");
+    if ((*step)->may_override == model::OverridePolicy::reason_and_pin && !pin_checked)
+        return fail(Code::denied, (*step)->title, "overriding this step needs a person's PIN");
+    if (reason.empty() || by.empty())
+        return fail(Code::missing_input, (*step)->title, "say why, and who decides it");
+    return append(
+        {{"type", "overridden"}, {"step", id}, {"reason", reason}, {"by", by}, {"pin", pin_checked}});
+}
+
+Result<void> Outage::not_applicable(std::string_view id, std::string_view reason)
+{
+    Step const* step = m_checklists.step(id);
+    if (!step)
+        return fail(Code::unknown, std::string(id), "there is no such step");
+    if (step->hold || step->may_override == model::OverridePolicy::never)
+        return fail(Code::denied, step->title, "this step always applies");
+    if (reason.empty())
+        return fail(Code::missing_input, step->title, "say why it does not apply");
+    return append({{"type", "not_applicable"}, {"step", id}, {"reason", reason}});
+}
+
+Result<std::string> Outage::undo()
+{
+    std::vector<std::int64_t> undone;
+    for (auto const& body : m_bodies)
+        if (body.value("type", std::string()) == "undone")
+            undone.push_back(body.value("undoes", std::int64_t{-1}));
+    for (std::size_t i = m_bodies.size(); i-- > 0;) {
+        Json const& body = m_bodies[i];
+        std::string const type = body.value("type", std::string());
+        bool const about_step = type == "recorded" || type == "reading" || type == "deferred" ||
+                                type == "overridden" || type == "not_applicable";
+        auto const n = static_cast<std::int64_t>(i);
+        if (type == "signed" || type == "stick_written" || type == "sealed")
+            break; // what went out to others is corrected, not taken back
+        if (!about_step || std::find(undone.begin(), undone.end(), n) != undone.end())
+            continue;
+        std::string const what = model::describe_entry(m_checklists, body);
+        auto done = append({{"type", "undone"}, {"step", body.value("step", std::string())}, {"undoes", n}});
+        if (!done)
+            return tl::unexpected(done.error());
+        return what;
+    }
+    return fail(Code::not_found, "undo", "there is nothing to take back");
+}
+
+Step const* Outage::to_confirm_again() const
+{
+    if (m_state.last_physical.empty() || m_state.sealed)
+        return nullptr;
+    std::int64_t const last = stamp_ms(m_state.last_at);
+    if (m_clock.now().utc_ms - last < long_break_ms)
+        return nullptr;
+    return m_checklists.step(m_state.last_physical);
+}
+
+Result<void> Outage::confirm_again()
+{
+    return append({{"type", "confirmed_again"}, {"step", m_state.last_physical}});
+}
+
+Result<void> Outage::note(Json body)
+{
+    return append(std::move(body));
+}
+
+std::string Outage::last_entry_line() const
+{
+    return fmt::format("{} on {}, {}: {}.", clock_time(m_state.last_at), calendar_day(m_state.last_at),
+                       m_state.last_who, m_state.last_what);
+}
+
+} // namespace isochore::session

@@ -1,0 +1,99 @@
+#pragma once
+#include "journal/journal.h"
+#include "model/job_rules.h"
+#include "session/clock.h"
+#include "session/evaluate.h"
+#include <memory>
+
+namespace isochore::session {
+
+/// One outage in hand: the only writer of its journal. Every call that records returns after the entry is on
+/// disk, or an error with nothing changed. The rules are those of model/job_rules.h; the window, the command
+/// line and the rehearsals all come through here.
+class Outage {
+public:
+    /// Takes over a journal job whose pinned texts have been read. Notices a clock that was set back or far
+    /// forward since the last entry and records it.
+    [[nodiscard]] static Result<std::unique_ptr<Outage>> open(journal::Journal& journal, Clock& clock,
+                                                              std::string job, model::Checklists checklists,
+                                                              model::Profile profile, std::string who);
+
+    [[nodiscard]] model::Checklists const& checklists() const { return m_checklists; }
+    [[nodiscard]] model::Profile const& profile() const { return m_profile; }
+    [[nodiscard]] model::JobState const& state() const { return m_state; }
+    [[nodiscard]] std::vector<Json> const& bodies() const { return m_bodies; }
+    [[nodiscard]] std::vector<std::string> const& hashes() const { return m_hashes; }
+    [[nodiscard]] std::string const& job() const { return m_job; }
+    [[nodiscard]] Context context() const { return {m_checklists, m_profile, m_state}; }
+    [[nodiscard]] Clock& clock() const { return m_clock; }
+    [[nodiscard]] journal::Journal& journal() const { return m_journal; }
+
+    /// Who makes the entries from now on.
+    void set_who(std::string who) { m_who = std::move(who); }
+    [[nodiscard]] std::string const& who() const { return m_who; }
+
+    /// Records a typed value of a measure step. `confirmed_question` says that the person was asked and
+    /// kept it. Errors: denied (locked step, sealed outage), invalid_input (the evaluation's problem or an
+    /// unanswered question), io.
+    [[nodiscard]] Result<Evaluation> record_value(std::string_view step, std::string_view typed,
+                                                  bool confirmed_question = false);
+    [[nodiscard]] Result<Evaluation> record_answer(std::string_view step, std::string_view answer,
+                                                   std::string_view reader = {}, std::string_view doer = {});
+    /// Computes and records a compute step; ends a log step with what its readings say.
+    [[nodiscard]] Result<Evaluation> record_call(std::string_view step);
+    /// Records a typed text with a file of that hash: photos, documents.
+    [[nodiscard]] Result<void> record_attachment(std::string_view step, std::string_view name,
+                                                 std::string_view hash);
+    /// Adds a reading to a log step. The first one starts its clock. `restart` drops the readings so far
+    /// from the log (they stay in the journal).
+    [[nodiscard]] Result<Evaluation> add_reading(std::string_view step, std::vector<std::string> const& typed,
+                                                 bool confirmed_question = false, bool restart = false,
+                                                 std::optional<double> at_s = {});
+    [[nodiscard]] Result<void> defer(std::string_view step, std::string_view reason, std::string_view owner,
+                                     std::string_view before);
+    /// `by` has shown a PIN where the step's policy asks for one: the caller checks it (seal/people.h).
+    [[nodiscard]] Result<void> override_step(std::string_view step, std::string_view reason,
+                                             std::string_view by, bool pin_checked);
+    [[nodiscard]] Result<void> not_applicable(std::string_view step, std::string_view reason);
+    /// Takes back the last entry about a step, as a new entry. Errors: not_found when there is none.
+    [[nodiscard]] Result<std::string> undo();
+    /// The step whose physical state must be seen again, since more than 15 minutes have passed; nullptr:
+    /// none.
+    [[nodiscard]] model::Step const* to_confirm_again() const;
+    [[nodiscard]] Result<void> confirm_again();
+    /// An entry of another kind (stick_written, signed, sealed, remark) with its own members.
+    [[nodiscard]] Result<void> note(Json body);
+
+    /// Seconds since the log step's first reading, by the monotonic clock; 0 before it.
+    [[nodiscard]] double log_seconds(std::string_view step) const;
+    /// "14:02 on 2026-11-25 by A. Rowan: Recorded 4.61 bar g at …": for the resume screen.
+    [[nodiscard]] std::string last_entry_line() const;
+
+private:
+    Outage(journal::Journal& journal, Clock& clock, std::string job, model::Checklists checklists,
+           model::Profile profile, std::string who);
+    [[nodiscard]] Result<void> load();
+    [[nodiscard]] Result<void> watch_clock();
+    [[nodiscard]] Result<void> append(Json body);
+    [[nodiscard]] Result<model::Step const*> writable(std::string_view step) const;
+    [[nodiscard]] Json recorded_body(model::Step const& step, Evaluation const& evaluation) const;
+
+    journal::Journal& m_journal;
+    Clock& m_clock;
+    std::string m_job;
+    model::Checklists m_checklists;
+    model::Profile m_profile;
+    std::string m_who;
+    std::vector<Json> m_bodies;
+    std::vector<std::string> m_hashes;
+    model::JobState m_state;
+};
+
+/// What a new outage is made of.
+struct NewOutage {
+    std::map<std::string, std::string, std::less<>> facts; ///< station, bay, serial, job_no, window …
+    std::vector<std::string> crew;
+    std::string who;
+};
+
+} // namespace isochore::session

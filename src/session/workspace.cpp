@@ -1,0 +1,236 @@
+#include "session/workspace.h"
+#include "calc/registry.h"
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace isochore::session {
+
+using Code = Error::Code;
+
+namespace {
+
+constexpr std::size_t largest_profile = 1u << 20;
+
+std::string text_of(Json const& body, char const* name)
+{
+    auto const it = body.find(name);
+    return it != body.end() && it->is_string() ? it->get<std::string>() : std::string();
+}
+
+std::string fact_of(Json const& body, char const* name)
+{
+    auto const facts = body.find("facts");
+    return facts == body.end() ? std::string() : text_of(*facts, name);
+}
+
+/// A journal name from the job number: letters and digits as they are, everything else a dash.
+std::string job_name(std::string const& job_no)
+{
+    std::string name;
+    for (char c : job_no)
+        name += std::isalnum(static_cast<unsigned char>(c)) ? c : '-';
+    return name.empty() ? "job" : name;
+}
+
+} // namespace
+
+std::vector<std::string> calculation_names()
+{
+    std::vector<std::string> names;
+    for (auto const* c : calc::all_calculations())
+        names.emplace_back(c->name);
+    return names;
+}
+
+std::string all_faults(files::FileReport const& report)
+{
+    std::string text;
+    for (auto const& e : report.errors)
+        text += (text.empty() ? "" : "\n") + e.where + ": " + e.detail;
+    return text;
+}
+
+Workspace::Workspace(Folders folders, Clock& clock, disk::Disk& disk)
+    : m_folders(std::move(folders)), m_clock(clock), m_disk(disk)
+{
+}
+
+Result<std::unique_ptr<Workspace>> Workspace::open(Folders folders, Clock& clock, disk::Disk& disk)
+{
+    std::unique_ptr<Workspace> workspace(new Workspace(std::move(folders), clock, disk));
+    auto journal = journal::open_journal(workspace->m_folders.data);
+    if (!journal)
+        return tl::unexpected(journal.error());
+    workspace->m_journal = std::move(*journal);
+    return workspace;
+}
+
+Result<std::vector<OutageSummary>> Workspace::outages()
+{
+    auto const heads = m_journal->jobs();
+    if (!heads)
+        return tl::unexpected(heads.error());
+    std::vector<OutageSummary> list;
+    list.reserve(heads->size());
+    for (auto const& head : *heads) {
+        Json const first = head.first.json();
+        Json const last = head.last.json();
+        OutageSummary s;
+        s.job = head.job;
+        s.station = fact_of(first, "station");
+        s.bay = fact_of(first, "bay");
+        s.breaker = fact_of(first, "breaker");
+        s.job_no = fact_of(first, "job_no");
+        s.begun_at = text_of(first, "at");
+        s.last_at = text_of(last, "at");
+        s.last_who = text_of(last, "who");
+        s.sealed = text_of(last, "type") == "sealed";
+        list.push_back(std::move(s));
+    }
+    return list;
+}
+
+std::vector<LibraryProfile> const& Workspace::library()
+{
+    if (m_library)
+        return *m_library;
+    m_library.emplace();
+    auto const items = m_disk.list(m_folders.profiles);
+    if (!items)
+        return *m_library;
+    for (auto const& item : *items) {
+        if (!item.regular || !item.name.ends_with(".json") || item.name.ends_with(".schema.json"))
+            continue;
+        LibraryProfile entry;
+        entry.file = item.name;
+        auto text = m_disk.read(m_folders.profiles / item.name, largest_profile);
+        if (!text) {
+            entry.report.errors.push_back(text.error());
+        } else {
+            entry.text = *text;
+            entry.profile = files::read_profile(entry.text, item.name, entry.report);
+            if (entry.report.ok())
+                entry.report = files::check_profile(entry.profile, item.name);
+        }
+        if (entry.profile.id.empty())
+            entry.profile.id = item.name.substr(0, item.name.size() - 5);
+        m_library->push_back(std::move(entry));
+    }
+    return *m_library;
+}
+
+LibraryProfile const* Workspace::find_profile(std::string_view id)
+{
+    LibraryProfile const* found = nullptr;
+    for (auto const& entry : library())
+        if (entry.profile.id == id && (!found || entry.profile.revision > found->profile.revision))
+            found = &entry;
+    return found;
+}
+
+Result<files::LoadedChecklists> Workspace::checklists()
+{
+    auto loaded = files::read_checklists(m_disk, m_folders.checklists, calculation_names());
+    if (!loaded.report.ok())
+        return fail(Code::corrupt, m_folders.checklists.filename().string(), all_faults(loaded.report));
+    return loaded;
+}
+
+Result<std::unique_ptr<Outage>> Workspace::begin(std::string_view profile_id, NewOutage const& setup)
+{
+    LibraryProfile const* entry = find_profile(profile_id);
+    if (!entry)
+        return fail(Code::not_found, "profile",
+                    fmt::format("there is no profile \"{}\" in the library", profile_id));
+    if (!entry->report.ok())
+        return fail(Code::corrupt, entry->file, all_faults(entry->report));
+    for (char const* needed : {"station", "bay", "serial", "job_no", "window"}) {
+        auto const it = setup.facts.find(needed);
+        if (it == setup.facts.end() || it->second.find_first_not_of(' ') == std::string::npos)
+            return fail(Code::missing_input, needed, fmt::format("the {} is needed to begin", needed));
+    }
+    if (auto const window = parse_amount(setup.facts.at("window"), Dimension::time, "window"); !window)
+        return tl::unexpected(window.error());
+    if (setup.who.empty() || setup.crew.empty())
+        return fail(Code::missing_input, "crew", "at least one person of the crew must be named");
+    auto loaded = checklists();
+    if (!loaded)
+        return tl::unexpected(loaded.error());
+
+    Json pinned = Json::array();
+    for (auto const& [file, text] : loaded->texts) {
+        auto const hash = m_journal->keep(text);
+        if (!hash)
+            return tl::unexpected(hash.error());
+        pinned.push_back({{"file", file}, {"hash", *hash}});
+    }
+    auto const profile_hash = m_journal->keep(entry->text);
+    if (!profile_hash)
+        return tl::unexpected(profile_hash.error());
+
+    std::string job = job_name(setup.facts.at("job_no"));
+    for (int n = 2;; ++n) {
+        auto const existing = m_journal->entries(job);
+        if (!existing)
+            return tl::unexpected(existing.error());
+        if (existing->empty())
+            break;
+        job = fmt::format("{}-{}", job_name(setup.facts.at("job_no")), n);
+    }
+    Now const now = m_clock.now();
+    Json body{{"type", "created"}, {"format", 1}};
+    body["facts"] = Json::object();
+    for (auto const& [name, value] : setup.facts)
+        body["facts"][name] = value;
+    body["facts"]["breaker"] = entry->profile.text("breaker.model", entry->profile.id);
+    body["crew"] = setup.crew;
+    body["profile"] = {
+        {"id", entry->profile.id}, {"revision", entry->profile.revision}, {"hash", *profile_hash}};
+    body["checklists"] = pinned;
+    body["at"] = stamp(now);
+    body["who"] = setup.who;
+    body["mono_s"] = now.mono_s;
+    body["run"] = now.run;
+    if (auto first = m_journal->append(job, std::move(body)); !first)
+        return tl::unexpected(first.error());
+    return Outage::open(*m_journal, m_clock, job, std::move(loaded->checklists), entry->profile, setup.who);
+}
+
+Result<std::unique_ptr<Outage>> Workspace::resume(std::string_view job, std::string who)
+{
+    auto const entries = m_journal->entries(job);
+    if (!entries)
+        return tl::unexpected(entries.error());
+    if (entries->empty())
+        return fail(Code::not_found, std::string(job), "there is no outage of that name");
+    Json const first = entries->front().json();
+    std::vector<std::pair<std::string, std::string>> texts;
+    std::string profile_text, profile_name = "profile";
+    if (auto const pinned = first.find("checklists"); pinned != first.end() && pinned->is_array())
+        for (auto const& item : *pinned) {
+            auto text = m_journal->kept(text_of(item, "hash"));
+            if (!text)
+                return tl::unexpected(text.error());
+            texts.emplace_back(text_of(item, "file"), std::move(*text));
+        }
+    if (auto const pinned = first.find("profile"); pinned != first.end()) {
+        auto text = m_journal->kept(text_of(*pinned, "hash"));
+        if (!text)
+            return tl::unexpected(text.error());
+        profile_text = std::move(*text);
+        profile_name = text_of(*pinned, "id");
+    }
+    auto loaded = files::read_checklist_texts(std::move(texts), calculation_names());
+    if (!loaded.report.ok())
+        return fail(Code::corrupt, "pinned checklists", all_faults(loaded.report));
+    files::FileReport report;
+    model::Profile profile = files::read_profile(profile_text, profile_name, report);
+    if (!report.ok())
+        return fail(Code::corrupt, "pinned profile", all_faults(report));
+    if (who.empty())
+        who = text_of(first, "who");
+    return Outage::open(*m_journal, m_clock, std::string(job), std::move(loaded.checklists),
+                        std::move(profile), std::move(who));
+}
+
+} // namespace isochore::session
