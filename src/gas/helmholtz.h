@@ -20,12 +20,12 @@ struct CaloricDerivatives {
 /// Everything of an equation that depends on temperature alone. Computing it costs more than using it, so
 /// whoever evaluates many densities at one temperature keeps it.
 struct Isotherm {
-    static constexpr std::size_t most_terms = 48;
+    static constexpr std::size_t most_terms = 40;
     double temperature_k = 0.0;
     double tau = 0.0;
-    double pressure_scale_pa = 0.0; ///< rho_reducing R T
-    double b = 0.0, c = 0.0;        ///< alpha_r = b delta + c delta^2 + …
-    std::array<double, most_terms> coefficient{};
+    double pressure_scale_pa = 0.0;             ///< rho_reducing R T
+    double b = 0.0, c = 0.0;                    ///< alpha_r = b delta + c delta^2 + …
+    std::array<double, most_terms> coefficient; ///< of each collapsed term
 };
 
 /// A Helmholtz equation laid out for speed. Terms of the paper that share their density part are one term
@@ -44,28 +44,33 @@ public:
     [[nodiscard]] double ideal_tt(double tau) const;
 
 private:
-    struct Group { // terms [first, last) times exp(-g delta^l), or times exp(-g (delta - epsilon)^2)
-        int first, last;
+    struct Group { // its terms times exp(-g delta^l), or times exp(-g (delta - epsilon)^2)
+        int terms;
         int l; // 0: no exponential; -1: Gaussian
         double g, epsilon;
     };
-    struct Source { // one published term: where it is added and its temperature factor
-        double n;
-        int target;
+    struct Term { // coefficient(T) delta^degree
+        int degree;
+        int sources;  // how many published terms are added up in it
+        double d, dd; // degree, degree (degree - 1)
+        double b, c;  // weight of the coefficient in the virial series
+    };
+    struct Source { // the temperature part of one published term, in the order of m_terms
+        double n, t;
         int step; // exponent t in units of 1/8 where all are
-        int bell; // index of the Gaussian in tau, -1: none
-        double t;
+        int bell; // index of the Gaussian in tau
     };
     struct Bell {
         double beta, gamma;
     };
 
     void lay_out();
+    template <class Factor> void fill(Isotherm& isotherm, Factor factor) const;
+    [[nodiscard]] static Term make_term(Group const& group, int degree);
 
     FluidData const& m_data;
     std::vector<Group> m_groups;
-    std::vector<int> m_degree;    // power of delta of each collapsed term
-    std::vector<double> m_b, m_c; // weight of each collapsed term in the virial series
+    std::vector<Term> m_terms; // in the order of the groups
     std::vector<Source> m_sources;
     std::vector<Bell> m_bells;
     int m_most_steps = 0;

@@ -75,19 +75,25 @@ GasAt::GasAt(Species species, Equation const& eq, double temperature_k)
     }
 }
 
+std::optional<Error> GasAt::refusal(FluidData const& data, double temperature_k)
+{
+    if (temperature_k >= data.least_temperature_k && temperature_k <= data.greatest_temperature_k)
+        return std::nullopt;
+    return Error{
+        Code::out_of_range, "temperature",
+        fmt::format("{:.3f} K ({:.3f} degC) is outside {:.3f} K to {:.0f} K, where the equation of {} is "
+                    "valid{}",
+                    temperature_k, temperature_k - 273.15, data.least_temperature_k,
+                    data.greatest_temperature_k, data.name,
+                    temperature_k < data.least_temperature_k ? "; below its triple point it would freeze"
+                                                             : "")};
+}
+
 Result<GasAt> GasAt::at(Species species, double temperature_k)
 {
     Equation const& eq = equation(species);
-    FluidData const& data = eq.data();
-    if (!(temperature_k >= data.least_temperature_k && temperature_k <= data.greatest_temperature_k))
-        return fail(
-            Code::out_of_range, "temperature",
-            fmt::format("{:.3f} K ({:.3f} degC) is outside {:.3f} K to {:.0f} K, where the equation of {} is "
-                        "valid{}",
-                        temperature_k, temperature_k - 273.15, data.least_temperature_k,
-                        data.greatest_temperature_k, data.name,
-                        temperature_k < data.least_temperature_k ? "; below its triple point it would freeze"
-                                                                 : ""));
+    if (auto refused = refusal(eq.data(), temperature_k))
+        return tl::unexpected(*std::move(refused));
     return GasAt(species, eq, temperature_k);
 }
 
@@ -230,18 +236,18 @@ double GasAt::slope(double density_kg_m3) const
 
 Result<double> density_kg_m3(Species species, double temperature_k, double pressure_pa)
 {
-    auto const gas = GasAt::at(species, temperature_k);
-    if (!gas)
-        return tl::unexpected(gas.error());
-    return gas->density_kg_m3(pressure_pa);
+    Equation const& eq = equation(species);
+    if (auto refused = GasAt::refusal(eq.data(), temperature_k))
+        return tl::unexpected(*std::move(refused));
+    return GasAt(species, eq, temperature_k).density_kg_m3(pressure_pa);
 }
 
 Result<double> pressure_pa(Species species, double temperature_k, double density_kg_m3)
 {
-    auto const gas = GasAt::at(species, temperature_k);
-    if (!gas)
-        return tl::unexpected(gas.error());
-    return gas->pressure_pa(density_kg_m3);
+    Equation const& eq = equation(species);
+    if (auto refused = GasAt::refusal(eq.data(), temperature_k))
+        return tl::unexpected(*std::move(refused));
+    return GasAt(species, eq, temperature_k).pressure_pa(density_kg_m3);
 }
 
 double compressibility(Species species, double temperature_k, double pressure_pa, double density_kg_m3)

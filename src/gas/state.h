@@ -1,5 +1,6 @@
 #pragma once
 #include "gas/species.h"
+#include <optional>
 
 namespace isochore::gas {
 
@@ -26,8 +27,10 @@ public:
     [[nodiscard]] Species species() const { return m_species; }
 
 private:
+    friend Result<double> density_kg_m3(Species species, double temperature_k, double pressure_pa);
+    friend Result<double> pressure_pa(Species species, double temperature_k, double density_kg_m3);
     GasAt(Species species, Equation const& equation, double temperature_k);
-    [[nodiscard]] double pressure_limit_pa() const;
+    [[nodiscard]] static std::optional<Error> refusal(FluidData const& data, double temperature_k);
     [[nodiscard]] double solve(double reduced_pressure, double start) const;
     [[nodiscard]] double solve_slowly(double reduced_pressure) const;
 

@@ -1,0 +1,15 @@
+# Benchmarks print figures and decide nothing, so they are no tests: build them with -DISOCHORE_BENCH=ON and
+# run build/tests/bench_<name>. One program a prefix: gas_*.cpp becomes bench_gas.
+if(ISOCHORE_BENCH)
+  find_package(benchmark REQUIRED)
+  function(isochore_bench name)
+    file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/bench/${name}_*.cpp)
+    if(NOT sources)
+      return()
+    endif()
+    add_executable(bench_${name} ${sources})
+    list(TRANSFORM ARGN PREPEND isochore_ OUTPUT_VARIABLE layers)
+    target_link_libraries(bench_${name} PRIVATE benchmark::benchmark_main ${layers})
+  endfunction()
+  isochore_bench(gas calc)
+endif()
