@@ -17,6 +17,13 @@ struct ProfileValue {
     bool confirmed = false;
 };
 
+/// One step of a profile's life, and who answers for it. The signature covers the values and every sign-off
+/// before it (files/profile_signing.h); empty where nobody signed.
+struct Signoff {
+    std::string status, person, date;
+    std::string key, signature; ///< Ed25519 (RFC 8032), lower-case hex
+};
+
 /// A breaker model: what every breaker of that model shares. Values are kept as written, by path
 /// ("gas.nominal"); profile_fields() says what each path means, so the editor, the validator, the stick and
 /// the comparison all walk one list.
@@ -25,8 +32,9 @@ struct Profile {
     int revision = 1;
     int parent = 0; ///< revision this one was copied from; 0: none
     std::string title, author, date;
-    std::string status = "draft"; ///< draft, checked, released, withdrawn
-    bool invented = false;        ///< a demo model: said on every page
+    std::string status = "draft";  ///< draft, checked, released, withdrawn
+    bool invented = false;         ///< a demo model: said on every page
+    std::vector<Signoff> signoffs; ///< in the order they were given; the last one's status is `status`
     std::map<std::string, ProfileValue, std::less<>> values;
 
     [[nodiscard]] ProfileValue const* find(std::string_view path) const;
