@@ -199,7 +199,8 @@ public:
     Result<std::vector<Item>> list(Path const& directory) override
     {
         std::error_code error;
-        std::filesystem::directory_iterator at(directory, error), const end;
+        std::filesystem::directory_iterator at(directory, error);
+        std::filesystem::directory_iterator const end;
         std::vector<Item> items;
         while (!error && at != end) {
             struct stat about {};

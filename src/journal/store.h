@@ -1,0 +1,22 @@
+#pragma once
+#include "journal/journal.h"
+#include "journal/lock.h"
+#include "journal/schema.h"
+#include <functional>
+#include <unordered_map>
+
+namespace isochore::journal {
+
+/// What the store stands on; tests bring their own disk, SQLite file layer and schema.
+struct StoreBase {
+    disk::Disk& disk;
+    char const* vfs = nullptr; ///< null: the system's
+    Schema const* schema = &current_schema();
+};
+
+/// Opens or creates the store, without the lock: the caller holds it. `read_only_because` is not empty when
+/// the folder cannot be written; the store then only reads.
+[[nodiscard]] Result<std::unique_ptr<Journal>> open_store(disk::Path const& folder, StoreBase base,
+                                                          FileLock lock, std::string read_only_because);
+
+} // namespace isochore::journal
