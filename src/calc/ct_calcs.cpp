@@ -1,4 +1,5 @@
 #include "calc/ct_inputs.h"
+#include "calc/ct_load_check.h"
 #include "calc/registry.h"
 #include "calc/show_electric.h"
 #include "electrical/ct_taps.h"
@@ -130,6 +131,7 @@ std::span<Calculation const> ct_calculations()
     static constexpr Calculation table[] = {
         {"ct.ratio", "current transformer ratio referred to 1, with auxiliary CT, turns and delta", ratio},
         {"ct.taps", "terminal pairs of a multi-ratio CT with their ratios", taps},
+        {"ct.load_check", "ranks the taps and turns that would explain a reading", ct_load_check},
     };
     return table;
 }

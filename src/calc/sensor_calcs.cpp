@@ -1,10 +1,247 @@
 #include "calc/registry.h"
+#include "calc/show_electric.h"
+#include "electrical/current_loop.h"
+#include "quantity/amount.h"
+#include <cmath>
+#include <fmt/format.h>
 
 namespace isochore::calc {
+namespace {
+
+using namespace electrical;
+using Code = Error::Code;
+
+/// What the loop carries, and how a value is read and shown.
+struct Carried {
+    std::string quantity;
+    Dimension dimension = Dimension::pressure;
+    PressureReference reference = PressureReference::none;
+    [[nodiscard]] bool is_pressure() const { return dimension == Dimension::pressure; }
+    [[nodiscard]] std::string_view unit() const { return si_unit(dimension).name; }
+};
+
+constexpr struct {
+    char const* word;
+    Dimension dimension;
+} carried_words[] = {{"pressure", Dimension::pressure},
+                     {"compensated_pressure", Dimension::pressure},
+                     {"density", Dimension::density},
+                     {"temperature", Dimension::temperature},
+                     {"moisture", Dimension::fraction}};
+
+/// The reference of the range is that of its lower end as typed.
+Carried read_carried(Inputs& in)
+{
+    Carried c;
+    std::vector<std::string> words;
+    for (auto const& w : carried_words)
+        words.emplace_back(w.word);
+    c.quantity = in.one_of("quantity", words);
+    for (auto const& w : carried_words)
+        if (c.quantity == w.word)
+            c.dimension = w.dimension;
+    if (c.is_pressure()) {
+        auto const low = parse_amount(in.text("range_low"), Dimension::pressure, in.place("range_low"));
+        if (low)
+            c.reference = low->reference;
+        else
+            in.refuse(low.error().code, "range_low", low.error().detail);
+    }
+    return c;
+}
+
+/// A value in the reference of the range; gauge and absolute are turned into each other with the barometer.
+double read_value(Inputs& in, Carried const& c, char const* name)
+{
+    if (!c.is_pressure())
+        return in.quantity(name, c.dimension);
+    auto const amount = parse_amount(in.text(name), Dimension::pressure, in.place(name));
+    if (!amount) {
+        in.refuse(amount.error().code, name, amount.error().detail);
+        return 1.0;
+    }
+    if (amount->reference == c.reference)
+        return amount->si;
+    double const barometer = in.barometer();
+    return c.reference == PressureReference::absolute ? amount->si + barometer : amount->si - barometer;
+}
+
+double current_or(Inputs& in, char const* name, double otherwise, char const* why)
+{
+    if (auto const given = in.optional_quantity(name, Dimension::current))
+        return *given;
+    in.note(
+        fmt::format("{} not given: taken as {} ({})", name, show_scaled(otherwise, Dimension::current), why));
+    return otherwise;
+}
+
+CurrentLoop read_loop(Inputs& in, Carried const& c)
+{
+    CurrentLoop l;
+    l.low = read_value(in, c, "range_low");
+    l.high = read_value(in, c, "range_high");
+    constexpr char const* practice = "common practice, no source";
+    l.open_below_a = current_or(in, "open_below", l.open_below_a, practice);
+    l.short_above_a = current_or(in, "short_above", l.short_above_a, practice);
+    l.valid_from_a = in.quantity_or("valid_from", Dimension::current, l.valid_from_a);
+    l.valid_to_a = in.quantity_or("valid_to", Dimension::current, l.valid_to_a);
+    if (!in.error())
+        if (auto const good = check_loop(l, "inputs"); !good) {
+            std::string const where = good.error().where;
+            in.refuse(good.error().code, where.size() > 7 ? where.substr(7) : "", good.error().detail);
+        }
+    return l;
+}
+
+std::string show(Carried const& c, double value)
+{
+    if (c.is_pressure())
+        return show_amount(value, *find_unit("kPa", Dimension::pressure), 5, c.reference);
+    if (c.dimension == Dimension::temperature)
+        return show_amount(value, *find_unit("degC", Dimension::temperature), 4);
+    return show_amount(value, si_unit(c.dimension), 5);
+}
+
+std::string milliamp(double a)
+{
+    return show_fixed(a * 1e3, 3) + " mA";
+}
+
+void report_state(Answer& answer, CurrentLoop const& loop, double current_a)
+{
+    LoopState const state = loop_state(loop, current_a);
+    answer.facts["state"] = loop_state_name(state);
+    std::string const text =
+        fmt::format("{}: {} (measures from {} to {})", loop_state_name(state), milliamp(current_a),
+                    milliamp(loop.valid_from_a), milliamp(loop.valid_to_a));
+    char const* remedy = "";
+    if (state == LoopState::open_loop)
+        remedy = "Broken wire, loose terminal, no loop supply or reversed polarity: measure the loop voltage "
+                 "at the "
+                 "sensor.";
+    else if (state == LoopState::shorted)
+        remedy = "Shorted cable, wrong terminal or a failed sensor: disconnect the sensor and look again.";
+    else if (state != LoopState::measuring)
+        remedy = "The value is outside the sensor's range: check the range against the breaker's pressure.";
+    answer.checks.push_back(
+        {"loop", state == LoopState::measuring ? Verdict::pass : Verdict::fail, text, remedy, "simple"});
+}
+
+void report_alarms(Inputs& in, Answer& answer, Carried const& c, CurrentLoop const& loop)
+{
+    for (auto const& [name, result] :
+         {std::pair{"nominal", "nominal_current"}, std::pair{"warn", "warn_current"},
+          std::pair{"lockout", "lockout_current"}}) {
+        (void)in.raw(name);
+        if (!in.has(name))
+            continue;
+        double const value = read_value(in, c, name);
+        if (in.error())
+            return;
+        double const current = loop_current_a(loop, value);
+        answer.add(result, current, "A");
+        bool const inside = current >= loop.zero_a && current <= loop.full_a;
+        answer.checks.push_back(
+            {std::string(name) + "_in_range", inside ? Verdict::pass : Verdict::fail,
+             fmt::format("{} {} is {}", name, show(c, value), milliamp(current)),
+             inside ? "" : "The sensor cannot show this point: a range that includes it is needed.",
+             "simple"});
+    }
+    Figure const* warn = answer.find("warn_current");
+    Figure const* lockout = answer.find("lockout_current");
+    if (warn && lockout && lockout->value >= warn->value)
+        in.refuse(Code::out_of_range, "lockout", "is not below warn: the two look swapped");
+}
+
+/// The reading against a reference instrument: does zero difference lie inside its 95 % interval?
+void cross_check(Inputs& in, Answer& answer, Carried const& c, double value)
+{
+    if (!in.has("reference_value"))
+        return;
+    double const reference = read_value(in, c, "reference_value");
+    Dimension const interval = c.is_pressure()                         ? Dimension::pressure_difference
+                               : c.dimension == Dimension::temperature ? Dimension::temperature_difference
+                                                                       : c.dimension;
+    double const u_reference = in.quantity("u_reference", interval);
+    double const u_sensor = in.quantity("u_sensor", interval);
+    if (!in.error() && !(u_reference >= 0.0 && u_sensor >= 0.0 && u_reference + u_sensor > 0.0))
+        in.refuse(Code::out_of_range, "u_reference",
+                  "standard uncertainties cannot be negative, nor both zero");
+    if (in.error())
+        return;
+    double const difference = value - reference;
+    double const u = std::hypot(u_reference, u_sensor);
+    answer.add("difference", difference, std::string(c.unit()), u);
+    double const variance = u * u;
+    answer.budget.push_back({"reference", u_reference, u_reference * u_reference / variance, "input"});
+    answer.budget.push_back({"sensor", u_sensor, u_sensor * u_sensor / variance, "input"});
+    bool const agree = std::fabs(difference) <= 1.96 * u;
+    answer.checks.push_back(
+        {"agrees_with_reference", agree ? Verdict::pass : Verdict::fail,
+         fmt::format("sensor minus reference {:.4g} {}, combined 95 % uncertainty {:.4g} {}", difference,
+                     c.unit(), 1.96 * u, c.unit()),
+         agree ? ""
+               : "Wait until gas and sensor have one temperature, check gauge against "
+                 "absolute and the range set, then read both again.",
+         "simple"});
+}
+
+Result<Answer> loop(Inputs& in)
+{
+    Carried const c = read_carried(in);
+    CurrentLoop const l = read_loop(in, c);
+    auto const current = in.optional_quantity("current", Dimension::current);
+    for (char const* name : {"value", "reference_value", "u_reference", "u_sensor"})
+        (void)in.raw(name);
+    bool const has_value = in.has("value");
+    if (!in.error() && current.has_value() == has_value)
+        in.refuse(current ? Code::invalid_input : Code::missing_input, "current",
+                  "give either the current or the value, and the other is worked out");
+    double const value = has_value ? read_value(in, c, "value") : current ? loop_value(l, *current) : 0.0;
+    if (in.error())
+        return tl::unexpected(*in.error());
+    double const amps = current ? *current : loop_current_a(l, value);
+
+    Answer answer;
+    LoopState const state = loop_state(l, amps);
+    // A broken or shorted loop measures nothing: no value leaves here for it.
+    bool const measures = state != LoopState::open_loop && state != LoopState::shorted;
+    if (measures || has_value)
+        answer.add("value", value, std::string(c.unit()));
+    answer.add("current", amps, "A");
+    if (c.reference != PressureReference::none)
+        answer.facts["reference"] = c.reference == PressureReference::gauge ? "gauge" : "absolute";
+    answer.add("open_loop_below", l.open_below_a, "A");
+    answer.add("short_above", l.short_above_a, "A");
+    report_alarms(in, answer, c, l);
+    report_state(answer, l, amps);
+    if (measures)
+        cross_check(in, answer, c, value);
+    if (in.error())
+        return tl::unexpected(*in.error());
+    if (has_value)
+        answer.expected.push_back({"current", amps, "A", {}, {}, {}});
+    if (measures)
+        answer.working.push_back(
+            {"value = low + (I - 4 mA) / 16 mA x (high - low)",
+             fmt::format("{} + ({} - 4 mA) / 16 mA x ({} - {}) = {}", show(c, l.low), milliamp(amps),
+                         show(c, l.high), show(c, l.low), show(c, value)),
+             "4-20 mA loop, IEC 60381-1 (from memory)"});
+    if (c.quantity == "compensated_pressure")
+        answer.notes.push_back(
+            "A temperature-compensated pressure is the pressure at 20 °C of the same density: "
+            "compare it with a gauge only after the gauge is taken to 20 °C too.");
+    return answer;
+}
+
+} // namespace
 
 std::span<Calculation const> sensor_calculations()
 {
-    return {};
+    static constexpr Calculation table[] = {
+        {"sensor.loop", "4-20 mA loop: value and current, alarm points, open and short", loop},
+    };
+    return table;
 }
 
 } // namespace isochore::calc

@@ -55,7 +55,14 @@ std::string show_scaled(double si, Dimension dimension, int digits)
             if (std::fabs(unit->from_si(si)) >= 1.0 - 0.5 * std::pow(10.0, -digits))
                 break;
         }
-    return show_amount(si, *best, digits);
+    std::string number = show_number(best->from_si(si), digits);
+    // "5 W part", not "5.00 W part": these are ratings and limits, not readings.
+    if (number.find('.') != std::string::npos && number.find('e') == std::string::npos) {
+        number.erase(number.find_last_not_of('0') + 1);
+        if (number.ends_with('.'))
+            number.pop_back();
+    }
+    return number + " " + std::string(best->label());
 }
 
 Json figure_fact(double value, std::string_view unit)

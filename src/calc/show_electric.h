@@ -6,7 +6,8 @@
 namespace isochore::calc {
 
 /// A value as a person reads it: the unit of the dimension that leaves one to four digits before the
-/// point ("18 kΩ", "7.8 mA", "0.12 ms"), with `digits` significant figures.
+/// point ("18 kΩ", "7.8 mA", "0.12 ms"), with at most `digits` significant
+/// figures and no trailing zeros.
 [[nodiscard]] std::string show_scaled(double si, Dimension dimension, int digits = 3);
 
 /// {"value":…,"unit":…} for facts that carry numbers.

@@ -41,9 +41,8 @@ Result<void> check_ratio(NameplateRatio const& ratio, std::string_view where, bo
                                 show_number(ratio.primary_a, 4)));
     if (ratio.to_one() < 1.0 && !may_step_up)
         return fail(Code::out_of_range, place,
-                    fmt::format("{}:{} is below 1: primary and secondary look swapped, enter {}:{}",
-                                show_number(ratio.primary_a, 4), show_number(ratio.secondary_a, 4),
-                                show_number(ratio.secondary_a, 4), show_number(ratio.primary_a, 4)));
+                    fmt::format("{:g}:{:g} is below 1: primary and secondary look swapped, enter {:g}:{:g}",
+                                ratio.primary_a, ratio.secondary_a, ratio.secondary_a, ratio.primary_a));
     return {};
 }
 

@@ -1,0 +1,10 @@
+#pragma once
+#include <string_view>
+
+namespace isochore::calc {
+
+/// The text of assets/parts/NAME.json ("fasteners", "threads", "fittings") as built in; empty for another
+/// name. Made by src/embed.cmake.
+[[nodiscard]] std::string_view part_data(std::string_view name);
+
+} // namespace isochore::calc
