@@ -1,10 +1,20 @@
+#include "calc/fill_topup.h"
 #include "calc/registry.h"
+#include <array>
 
 namespace isochore::calc {
+namespace {
+
+constexpr std::array calculations = {
+    Calculation{"fill.target", "pressure to fill to at this gas temperature", fill_target},
+    Calculation{"fill.topup", "gas to add, with its uncertainty", fill_topup},
+};
+
+} // namespace
 
 std::span<Calculation const> fill_calculations()
 {
-    return {};
+    return calculations;
 }
 
 } // namespace isochore::calc

@@ -204,8 +204,8 @@ DensityDerivatives Equation::evaluate(Isotherm const& isotherm, double delta) co
         sum.d += e * (s1 + s0 * first);
         sum.dd += e * (s2 + 2.0 * s1 * first + s0 * second);
     }
-    for (auto const& term : m_data.non_analytic)
-        add_non_analytic(term, isotherm.tau, delta, sum);
+    for (auto const& singular : m_data.non_analytic)
+        add_non_analytic(singular, isotherm.tau, delta, sum);
     return sum;
 }
 
