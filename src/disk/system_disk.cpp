@@ -7,6 +7,7 @@
 #include <fcntl.h>
 #include <memory>
 #include <sys/stat.h>
+#include <sys/vfs.h>
 #include <unistd.h>
 
 namespace isochore::disk {
@@ -107,6 +108,13 @@ private:
     std::unique_ptr<char, void (*)(void*)> m_block;
 };
 
+bool is_fuse(Path const& path)
+{
+    constexpr auto fuse_magic = 0x65735546; // FUSE_SUPER_MAGIC, linux/magic.h
+    struct statfs about {};
+    return ::statfs(path.c_str(), &about) == 0 && about.f_type == fuse_magic;
+}
+
 class SystemDisk final : public Disk {
 public:
     Result<void> create(Path const& file, std::string_view bytes) override
@@ -124,6 +132,20 @@ public:
     Result<void> flush_directory(Path const& directory) override
     {
         return flush(directory, O_RDONLY | O_DIRECTORY);
+    }
+
+    /// syncfs writes everything back but does not make every file system (FAT) tell the device to empty its
+    /// own cache; the fsync of the directory after it does. A FUSE file system is never asked by syncfs.
+    Result<void> flush_folder(Path const& directory) override
+    {
+        if (is_fuse(directory))
+            return Disk::flush_folder(directory);
+        {
+            File const folder(directory, O_RDONLY | O_DIRECTORY);
+            if (!folder || again([&] { return ::syncfs(folder.fd()); }) != 0)
+                return failed("flush", directory);
+        }
+        return flush_directory(directory);
     }
 
     Result<void> rename(Path const& from, Path const& to) override

@@ -68,7 +68,7 @@ public:
 private:
     [[nodiscard]] Result<void> step(Phase phase, std::string_view file)
     {
-        WriteProgress const now{phase, m_done++, m_files.size() * 3 + 2, std::string(file)};
+        WriteProgress const now{phase, m_done++, m_files.size() * 2 + 3, std::string(file)};
         if (m_progress && !m_progress(now))
             return fail(Code::denied, m_target.string(),
                         "writing was cancelled; the set that was there before is unchanged");
@@ -105,13 +105,9 @@ private:
             if (auto const made = m_disk.create(m_set / file.name, file.bytes); !made)
                 return made;
         }
-        for (auto const& file : m_files) {
-            if (auto const go = step(Phase::flushing, file.name); !go)
-                return go;
-            if (auto const flushed = m_disk.flush_file(m_set / file.name); !flushed)
-                return flushed;
-        }
-        return m_disk.flush_directory(m_set);
+        if (auto const go = step(Phase::flushing, {}); !go)
+            return go;
+        return m_disk.flush_folder(m_set);
     }
 
     [[nodiscard]] Result<void> read_back(std::string const& name, std::string const& bytes)
