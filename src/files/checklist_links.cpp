@@ -178,7 +178,7 @@ void LinkCheck::check_step_reference(InputReference const& reference, std::strin
             fmt::format("\"{}\" computes nothing, so it has no result \"{}\"", step->id, reference.result));
     if (reference.result.empty() && step->kind != StepKind::measure && !takes_answer(*step))
         refuse(Code::invalid_input, place,
-               fmt::format("\"{}\" is a {} step and records no single value; name a result", step->id,
+               fmt::format("\"{}\" records no single value (kind {}): name a result", step->id,
                            model::step_kind_name(step->kind)));
 }
 

@@ -77,13 +77,28 @@ void read_policy(Members& members, Step& step)
         step.may_override = policies[*index];
 }
 
+/// Answers may be values of a calculation ("X1-X5", "coil"), so they are a little freer than other ids.
+std::string read_answer_id(Members& item)
+{
+    auto id = item.text("id");
+    auto const allowed = [](char c) {
+        return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' ||
+               c == '-';
+    };
+    if (id.size() > 40 || !std::ranges::all_of(id, allowed))
+        item.refuse(
+            Code::invalid_input, "id",
+            fmt::format("\"{}\" is not an answer's id: use letters, digits, _ and -, at most 40", id));
+    return id;
+}
+
 void read_answers(Members& members, Step& step)
 {
     Json const& list = members.array("answers");
     for (std::size_t i = 0; i < list.size(); ++i) {
         Members item(list[i], item_place(members.place("answers"), i), members.report());
         model::StepAnswer answer;
-        answer.id = item.id("id");
+        answer.id = read_answer_id(item);
         answer.label = item.text("label");
         answer.ok = item.flag_or("ok", true);
         answer.then = item.text_or("then");
@@ -236,7 +251,7 @@ void read_compute(Members& members, Step& step)
 {
     step.call = read_call(members, "call", false);
     if (!step.call)
-        members.refuse(Code::missing_input, "call", "a compute step must say what to compute");
+        members.refuse(Code::missing_input, "call", "this kind of step must say what to compute");
     step.show = members.texts("show");
 }
 
@@ -253,17 +268,17 @@ void read_log(Members& members, Step& step)
         if (dimension) {
             column.dimension = *dimension;
             check_unit(item, "unit", column.unit, *dimension);
+            if (*dimension == Dimension::time)
+                item.refuse(Code::invalid_input, "dimension",
+                            "a log keeps its own time: leave this column out");
         }
         item.refuse_rest();
         step.columns.push_back(std::move(column));
     }
-    if (step.columns.size() < 2)
-        members.refuse(Code::missing_input, "columns", "a log needs the time and at least one reading");
-    else if (step.columns.front().dimension != Dimension::time)
-        members.refuse(Code::invalid_input, "columns[0]", "the first column of a log must be a time");
+    if (step.columns.empty())
+        members.refuse(Code::missing_input, "columns", "a log needs at least one reading");
     step.interval_s = members.number_or("interval_s", 1.0, longest_interval_s, step.interval_s);
-    step.call = read_call(members, "call", false);
-    step.show = members.texts("show");
+    read_compute(members, step);
     step.instrument = members.text_or("instrument");
 }
 
@@ -317,6 +332,9 @@ Step read_step(Json const& json, std::string const& place, FileReport& report)
     if (!kind)
         return step;
     step.kind = *kind;
+    if (step.challenge && step.kind != StepKind::confirm && step.kind != StepKind::choose)
+        members.refuse(Code::invalid_input, "challenge",
+                       "only an answer can be called out and repeated: use a confirm or choose step");
     read_of_kind(members, step);
     members.refuse_rest();
     return step;
