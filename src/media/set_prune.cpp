@@ -12,10 +12,12 @@ bool is_manifest(disk::Disk::Item const& item)
     return item.regular && upper_case(item.name) == manifest_name;
 }
 
-bool has_manifest(disk::Disk& disk, disk::Path const& set)
+Result<bool> has_manifest(disk::Disk& disk, disk::Path const& set)
 {
     auto const items = disk.list(set);
-    return items && std::any_of(items->begin(), items->end(), is_manifest);
+    if (!items)
+        return tl::unexpected(items.error());
+    return std::any_of(items->begin(), items->end(), is_manifest);
 }
 
 } // namespace
@@ -41,7 +43,7 @@ Result<void> remove_set(disk::Disk& disk, disk::Path const& set)
     return disk.flush_directory(set.parent_path());
 }
 
-PruneReport prune_sets(disk::Disk& disk, disk::Path const& target, std::string_view newest)
+PruneReport prune_sets(disk::Disk& disk, disk::Path const& target)
 {
     PruneReport report;
     auto const folder = find_stick_folder(disk, target);
@@ -52,7 +54,10 @@ PruneReport prune_sets(disk::Disk& disk, disk::Path const& target, std::string_v
     int kept = 0;
     for (auto const& found : folder->sets) {
         auto const name = set_name(found.number);
-        if (name == newest || (kept < sets_kept && has_manifest(disk, folder->path / found.name))) {
+        auto const whole = has_manifest(disk, folder->path / found.name);
+        if (!whole) // what cannot be looked into is not removed
+            report.notes.push_back(fmt::format("the old set {} was left: {}", name, whole.error().detail));
+        if (!whole || (*whole && kept < sets_kept)) {
             ++kept;
             continue;
         }

@@ -17,8 +17,8 @@ struct PruneReport {
     std::vector<std::string> removed, notes;
 };
 
-/// Keeps the newest three sets that have a manifest, `newest` among them, and removes the others: older
+/// Keeps the newest three sets that have a manifest and removes the others: older
 /// sets and what interrupted writes left behind. Failing to remove one is a note, never an error.
-[[nodiscard]] PruneReport prune_sets(disk::Disk& disk, disk::Path const& target, std::string_view newest);
+[[nodiscard]] PruneReport prune_sets(disk::Disk& disk, disk::Path const& target);
 
 } // namespace isochore::media

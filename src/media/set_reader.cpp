@@ -120,6 +120,14 @@ Attempt read_set(disk::Disk& disk, StickFolder const& folder, FoundSet const& fo
         attempt.error = named(text.error(), place);
         return attempt;
     }
+    if (!read_json(*text, place, {most_manifest_bytes, 8})) {
+        // What a pulled stick leaves. Someone hiding a newer set could as well delete its manifest, so that
+        // calling this forged would warn of nothing; TrustedKey::newest_seen is what finds a hidden set.
+        attempt.state = SetSummary::State::unfinished;
+        attempt.error = Error{Code::corrupt, place,
+                              "the manifest is not whole: writing was interrupted, or the stick is failing"};
+        return attempt;
+    }
     auto manifest = read_manifest(*text, place, set_name(found.number), trust.verify);
     if (!manifest) {
         attempt.error = manifest.error();

@@ -177,7 +177,7 @@ private:
     void prune(WrittenSet& written)
     {
         (void)step(Phase::pruning, {});
-        auto const report = prune_sets(m_disk, m_target, m_name);
+        auto const report = prune_sets(m_disk, m_target);
         written.pruned = report.removed;
         written.notes.insert(written.notes.end(), report.notes.begin(), report.notes.end());
     }

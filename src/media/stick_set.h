@@ -52,7 +52,7 @@ struct WrittenSet {
 struct RefusedSet {
     std::string set;
     Error error;
-    bool unfinished = false; ///< no manifest: a write was interrupted; nothing wrong with the set before it
+    bool unfinished = false; ///< no whole manifest: a write was interrupted; the set before it is the newest
 };
 
 /// A set whose manifest is signed by a trusted key and whose every file has the hash listed. The bytes are

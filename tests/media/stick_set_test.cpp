@@ -386,7 +386,9 @@ TEST_CASE("hostile manifests are refused without harm", "[media][hostile]")
     auto const set = s.newest();
     REQUIRE(set);
     CHECK(set->set == "S0000001");
-    CHECK(set->stale);
+    REQUIRE(set->refused.size() == 1);
+    // One that is no JSON at all looks like a pulled stick; anything else looks like meddling.
+    CHECK(set->stale == !set->refused[0].unfinished);
 }
 
 TEST_CASE("an empty target holds no set, and a list of none is said so", "[media]")
