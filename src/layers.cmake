@@ -19,8 +19,9 @@ set(LAYER_session     quantity json disk gas electrical mechanical uncertainty c
                       seal drawing report)
 set(LAYER_screens     quantity model drawing)
 set(LAYER_touch       "")
+set(LAYER_window      quantity drawing screens touch)
 set(LAYER_app         quantity json disk calc model files journal media seal drawing report session screens
-                      touch)
+                      touch window)
 set(LAYER_cli         quantity json disk calc model files journal media seal drawing report session)
 set(LAYER_main        cli app)
 

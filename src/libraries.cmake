@@ -22,6 +22,7 @@ isochore_outside(qrencode libqrencode)
 isochore_outside(imgui imgui)
 isochore_outside(sdl2 sdl2)
 isochore_outside(opengl gl)
+isochore_outside(png libpng)
 isochore_outside(fmt fmt)
 
 add_library(tl_expected INTERFACE) # header only, in the default include path

@@ -170,6 +170,18 @@ struct QuestionView {
     std::vector<ActionView> actions;
 };
 
+/// The few words the screens bring themselves, so that they can be in the language of the rest.
+struct WordsView {
+    std::string why = "Why", working = "Working", history = "History", picture = "Picture";
+    std::string if_wrong = "If it goes wrong", source = "Source", locked = "Locked", recorded = "Recorded";
+    std::string enter_value = "tap to enter", search = "Search", hold = "hold";
+    std::string station = "Station", bay = "Bay", breaker = "Breaker", job = "Job", used = "Used of planned",
+                revision = "Revision";
+    std::string enter = "Enter", cancel = "Cancel", clear = "Clear", space = "space", shift = "Shift", signs = "ÄÖ #";
+    std::string readings = "Readings", budget = "What the uncertainty is made of", signature = "Sign here",
+                pin = "PIN", signer = "Signed by", deviations = "Deviations, worst first", none = "None";
+};
+
 /// All that is on the sheet now. Exactly one of step, list, form, progress, sign is set; entry and question
 /// lie over it.
 struct SheetView {
@@ -183,6 +195,7 @@ struct SheetView {
     std::optional<SignView> sign;
     std::optional<EntryView> entry;
     std::optional<QuestionView> question;
+    WordsView words;
     bool busy = false;
     std::string open_panel; ///< "working", "why", "history", "": panel opened over the picture of a step
 };

@@ -1,0 +1,315 @@
+#include "screens/marks.h"
+#include "screens/screen_parts.h"
+#include <algorithm>
+#include <array>
+
+/// The keypad for numbers and the keyboard for words. What is typed lives in the app; a key only says its name.
+namespace isochore::screens {
+
+namespace {
+
+void send(Intent& intent, std::string key)
+{
+    intent.kind = Intent::Kind::key;
+    intent.text = std::move(key);
+}
+
+bool key(Canvas& canvas, Rect const& r, std::string const& id, std::string const& label, ButtonLook look = {})
+{
+    return canvas.button("key." + id, ElementKind::key, r, label, look);
+}
+
+void backspace_key(Canvas& canvas, Rect const& r, Intent& intent)
+{
+    ButtonLook look;
+    if (key(canvas, r, "backspace", "", look))
+        send(intent, "backspace");
+    bool const pressed = canvas.pressed_in(r);
+    draw_backspace(canvas, {r.x + r.w / 2, r.y + r.h / 2}, 8.0, pressed ? Ink::inverse : Ink::text);
+}
+
+void enter_key(Canvas& canvas, Rect const& r, SheetView const& sheet, EntryView const& entry, Intent& intent)
+{
+    ButtonLook look;
+    look.filled = true;
+    look.enabled = entry.can_enter;
+    if (key(canvas, r, "enter", sheet.words.enter, look))
+        send(intent, "enter");
+}
+
+void cancel_key(Canvas& canvas, Rect const& r, SheetView const& sheet, Intent& intent)
+{
+    if (key(canvas, r, "cancel", sheet.words.cancel))
+        send(intent, "cancel");
+}
+
+// 7 8 9 / 4 5 6 / 1 2 3 / sign 0 point, with the keys that act in a column of their own.
+void draw_keypad(Canvas& canvas, Point at, SheetView const& sheet, EntryView const& entry, Intent& intent)
+{
+    constexpr double s = size::action, pitch = size::action + size::gap;
+    static constexpr std::array<char const*, 12> keys{"7", "8", "9", "4", "5", "6", "1", "2", "3", "sign", "0", "."};
+    ButtonLook digit;
+    digit.label_size = size::title;
+    for (std::size_t i = 0; i < keys.size(); ++i) {
+        std::string const name = keys[i];
+        Rect const r{at.x + pitch * static_cast<double>(i % 3), at.y + pitch * static_cast<double>(i / 3), s, s};
+        if (key(canvas, r, name == "." ? "point" : name, name == "sign" ? "±" : name, digit))
+            send(intent, name);
+    }
+    double const x = at.x + 3 * pitch, w = 26.0;
+    backspace_key(canvas, {x, at.y, w, s}, intent);
+    if (key(canvas, {x, at.y + pitch, w, s}, "clear", sheet.words.clear))
+        send(intent, "clear");
+    enter_key(canvas, {x, at.y + 2 * pitch, w, 2 * s + size::gap}, sheet, entry, intent);
+}
+
+constexpr double keypad_w = 3 * (size::action + size::gap) + 26.0, keypad_h = 4 * size::action + 3 * size::gap;
+
+// The value as it is being typed, with its unit, as large as it goes.
+double draw_typed(Canvas& canvas, Rect const& r, EntryView const& entry)
+{
+    canvas.frame(r, Ink::accent, 0.8);
+    std::string shown = entry.typed;
+    if (entry.secret) {
+        shown.clear();
+        for (std::size_t i = 0; i < entry.typed.size(); ++i)
+            shown += "●";
+    }
+    TextStyle const unit{Face::regular, size::strong, Ink::text, Align::right};
+    double const unit_w = entry.unit.empty() ? 0.0 : canvas.measure(entry.unit, unit) + 2.5;
+    double const room = r.w - 8.0 - unit_w;
+    TextStyle value = style::digits;
+    for (double const size : {size::digits, size::title, size::strong, size::body}) {
+        value = style::digits.sized(size);
+        if (canvas.measure(shown, value) + 1.0 <= room)
+            break;
+    }
+    double const baseline = r.y + r.h / 2 + value.size * size::cap_height / 2;
+    double w = canvas.measure(shown, value);
+    canvas.begin_clip(r.inset(1.0));
+    // Too long even then: the end, where one types, stays in view.
+    double const x = r.x + 4.0 + std::min(0.0, room - 1.0 - w);
+    canvas.text({x, baseline}, shown, value, "entry.typed");
+    canvas.fill({x + w + 0.5, r.y + 3.0, 0.5, r.h - 6.0}, Ink::accent);
+    canvas.end_clip();
+    canvas.text({r.right() - 4.0, r.y + r.h / 2 + size::digits * size::cap_height / 2}, entry.unit, unit, "entry.unit");
+    return r.h;
+}
+
+double draw_echo(Canvas& canvas, Point at, double width, EntryView const& entry)
+{
+    Column column{canvas, at.x, width, at.y};
+    if (!entry.problem.empty()) {
+        draw_mark(canvas, Mark::fail, {at.x + 2.4, at.y + 2.6}, 4.6, Ink::fail);
+        column.y += canvas.paragraph({at.x + 6.4, at.y}, width - 6.4, entry.problem, style::bold.with(Ink::fail), "entry.problem");
+    } else if (!entry.question.empty()) {
+        draw_mark(canvas, Mark::undecided, {at.x + 2.4, at.y + 2.6}, 5.2, Ink::undecided);
+        column.y += canvas.paragraph({at.x + 6.4, at.y}, width - 6.4, entry.question, style::bold.with(Ink::undecided), "entry.question");
+    }
+    column.text(entry.echo, style::body, "entry.echo");
+    return column.y - at.y;
+}
+
+// Chips flow into as many lines as they need.
+double draw_chips(Canvas& canvas, Point at, double width, std::vector<std::string> const& chips, std::string const& chosen, bool units,
+                  double bottom, Intent& intent)
+{
+    double x = at.x, y = at.y;
+    for (auto const& chip : chips) {
+        double const w = std::clamp(canvas.measure(chip, style::bold) + 8.0, size::target_min, width);
+        if (x > at.x && x + w > at.x + width + 0.01) {
+            x = at.x;
+            y += size::target_min + size::gap;
+        }
+        if (y + size::target_min > bottom + 0.01)
+            break; // what does not fit is not offered; it can always be typed
+        ButtonLook look;
+        look.chosen = units && chip == chosen;
+        look.label_size = size::body;
+        look.border = 0.35;
+        if (canvas.button((units ? "unit." : "suggestion.") + chip, units ? ElementKind::unit : ElementKind::suggestion,
+                          {x, y, w, size::target_min}, chip, look)) {
+            intent.kind = units ? Intent::Kind::unit : Intent::Kind::suggestion;
+            intent.text = chip;
+        }
+        x += w + size::gap;
+    }
+    return chips.empty() ? 0.0 : y + size::target_min - at.y;
+}
+
+void draw_number_entry(Canvas& canvas, Rect const& area, SheetView const& sheet, EntryView const& entry, Intent& intent)
+{
+    bool const portrait = canvas.portrait();
+    Point const pad = portrait ? Point{area.x + (area.w - keypad_w) / 2, area.bottom() - keypad_h - size::action - size::gap}
+                               : Point{area.right() - keypad_w, area.y + (area.h - keypad_h) / 2};
+    Rect const text = portrait ? Rect{area.x, area.y, area.w, pad.y - area.y - size::gap}
+                               : Rect{area.x, area.y, pad.x - area.x - 8.0, area.h - size::action - size::gap};
+    Column column{canvas, text.x, text.w, text.y};
+    column.text(entry.context, style::muted, "entry.context");
+    column.space(0.6);
+    column.text(entry.label, style::title, "entry.label");
+    column.space(2.0);
+    column.y += draw_typed(canvas, {column.x, column.y, column.w, 18.0}, entry);
+    column.space(1.6);
+    column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
+    column.space(3.0);
+    column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.units, entry.unit, true, text.bottom(), intent);
+    if (!entry.suggestions.empty()) {
+        column.space(size::gap);
+        draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, "", false, text.bottom(), intent);
+    }
+    draw_keypad(canvas, pad, sheet, entry, intent);
+    Rect const cancel = portrait ? Rect{pad.x, area.bottom() - size::action, keypad_w, size::action}
+                                 : Rect{area.x, area.bottom() - size::action, 44.0, size::action};
+    cancel_key(canvas, cancel, sheet, intent);
+}
+
+struct Board {
+    std::vector<std::vector<std::string>> rows;
+};
+
+Board letters(bool portrait, bool upper)
+{
+    Board board;
+    if (portrait)
+        board.rows = {{"1", "2", "3", "4", "5", "6", "7"}, {"8", "9", "0", "-", ".", ",", "/"}, {"a", "b", "c", "d", "e", "f", "g"},
+                      {"h", "i", "j", "k", "l", "m", "n"}, {"o", "p", "q", "r", "s", "t", "u"}, {"v", "w", "x", "y", "z", "'"}};
+    else
+        board.rows = {{"1", "2", "3", "4", "5", "6", "7", "8", "9", "0"},
+                      {"q", "w", "e", "r", "t", "y", "u", "i", "o", "p"},
+                      {"a", "s", "d", "f", "g", "h", "j", "k", "l"},
+                      {"z", "x", "c", "v", "b", "n", "m", ",", ".", "-"}};
+    if (upper)
+        for (auto& row : board.rows)
+            for (auto& k : row)
+                if (k.size() == 1 && k[0] >= 'a' && k[0] <= 'z')
+                    k[0] = static_cast<char>(k[0] - 'a' + 'A');
+    return board;
+}
+
+Board signs(bool portrait, bool upper)
+{
+    Board board;
+    if (portrait)
+        board.rows = {{"ä", "ö", "ü", "ß", "á", "é", "í"}, {"ó", "ú", "ñ", "ç", "à", "è", "ê"}, {"+", "=", "(", ")", "<", ">", "%"},
+                      {"#", "&", "*", "@", "\"", "_", "?"}, {":", ";", "!", "°", "Ω", "µ", "±"}};
+    else
+        board.rows = {{"ä", "ö", "ü", "ß", "á", "é", "í", "ó", "ú", "ñ"},
+                      {"ç", "à", "è", "ê", "å", "ø", "æ", "°", "Ω", "µ"},
+                      {"+", "=", "(", ")", "<", ">", "%", "±", "/"},
+                      {"#", "&", "*", "@", "\"", "_", "?", "!", ":", ";"}};
+    static std::array<std::array<char const*, 2>, 17> const capitals{{{"ä", "Ä"}, {"ö", "Ö"}, {"ü", "Ü"}, {"á", "Á"}, {"é", "É"}, {"í", "Í"},
+                                                                      {"ó", "Ó"}, {"ú", "Ú"}, {"ñ", "Ñ"}, {"ç", "Ç"}, {"à", "À"}, {"è", "È"},
+                                                                      {"ê", "Ê"}, {"å", "Å"}, {"ø", "Ø"}, {"æ", "Æ"}, {"ß", "ß"}}};
+    if (upper)
+        for (auto& row : board.rows)
+            for (auto& k : row)
+                for (auto const& pair : capitals)
+                    if (k == pair[0]) {
+                        k = pair[1];
+                        break;
+                    }
+    return board;
+}
+
+void draw_keyboard(Canvas& canvas, Rect const& area, SheetView const& sheet, EntryView const& entry, Intent& intent)
+{
+    bool const portrait = canvas.portrait();
+    double& shift = canvas.memory("keyboard.shift");
+    double& page = canvas.memory("keyboard.page");
+    // A word begins with a capital unless one says otherwise.
+    bool const begins = entry.typed.empty() || entry.typed.back() == ' ';
+    bool const upper = (shift > 0.5) != begins;
+    Board const board = page > 0.5 ? signs(portrait, upper) : letters(portrait, upper);
+    std::size_t const columns = portrait ? 7 : 10;
+    double const w = (area.w - size::gap * static_cast<double>(columns - 1)) / static_cast<double>(columns);
+    double const pitch = size::target_min + size::gap;
+    double y = area.bottom() - pitch * static_cast<double>(board.rows.size() + 1) + size::gap;
+    ButtonLook look;
+    look.border = 0.35;
+    for (auto const& row : board.rows) {
+        double const row_w = static_cast<double>(row.size()) * (w + size::gap) - size::gap;
+        double x = area.x + (portrait || row.size() == columns ? 0.0 : (area.w - row_w - w - size::gap) / 2);
+        for (auto const& k : row) {
+            if (key(canvas, {x, y, w, size::target_min}, k, k, look)) {
+                send(intent, k);
+                shift = 0.0;
+            }
+            x += w + size::gap;
+        }
+        if (row.size() < columns && &row == &board.rows[portrait ? board.rows.size() - 1 : 2])
+            backspace_key(canvas, {x, y, area.right() - x, size::target_min}, intent);
+        y += pitch;
+    }
+    if (portrait && page > 0.5) {
+        // The page of signs has full rows; its backspace stands in the last line below.
+    }
+    double const unit = (area.w - 4 * size::gap) / 10.0;
+    ButtonLook chosen = look;
+    chosen.chosen = shift > 0.5;
+    Rect r{area.x, y, unit * 1.8, size::target_min};
+    if (key(canvas, r, "cancel", sheet.words.cancel, look))
+        send(intent, "cancel");
+    r = {r.right() + size::gap, y, unit * 1.6, size::target_min};
+    if (key(canvas, r, "shift", sheet.words.shift, chosen))
+        shift = shift > 0.5 ? 0.0 : 1.0;
+    chosen.chosen = page > 0.5;
+    r = {r.right() + size::gap, y, unit * 1.6, size::target_min};
+    if (key(canvas, r, "page", sheet.words.signs, chosen))
+        page = page > 0.5 ? 0.0 : 1.0;
+    r = {r.right() + size::gap, y, unit * 2.6, size::target_min};
+    if (key(canvas, r, "space", sheet.words.space, look))
+        send(intent, " ");
+    r = {r.right() + size::gap, y, area.right() - r.right() - size::gap, size::target_min};
+    enter_key(canvas, r, sheet, entry, intent);
+}
+
+void draw_text_entry(Canvas& canvas, Rect const& area, SheetView const& sheet, EntryView const& entry, Intent& intent)
+{
+    bool const portrait = canvas.portrait();
+    double const rows = portrait ? 7.0 : 5.0;
+    double const board_h = rows * (size::target_min + size::gap) - size::gap;
+    Rect const board{area.x, area.bottom() - board_h, area.w, board_h};
+    Rect const top{area.x, area.y, area.w, board.y - area.y - size::gap};
+    Column column{canvas, top.x, top.w, top.y};
+    // The label stands beside the box where there is little height.
+    if (portrait) {
+        column.text(entry.context, style::muted, "entry.context");
+        column.text(entry.label, style::title, "entry.label");
+        column.space(1.6);
+        column.y += draw_typed(canvas, {column.x, column.y, column.w, 16.0}, entry);
+        column.space(1.4);
+        column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
+    } else {
+        double const label_w = top.w * 0.28;
+        double const context_h = canvas.paragraph({top.x, top.y}, top.w, entry.context, style::muted, "entry.context") + 0.8;
+        double const box_h = 13.0;
+        canvas.fitted({top.x, top.y + context_h, label_w, box_h}, entry.label, style::strong, {size::strong, size::body, size::caption}, "entry.label");
+        draw_typed(canvas, {top.x + label_w + 3.0, top.y + context_h, top.w - label_w - 3.0, box_h}, entry);
+        column.y = top.y + context_h + box_h + 1.0;
+        column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
+    }
+    if (!entry.suggestions.empty()) {
+        column.space(1.6);
+        draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, "", false, top.bottom(), intent);
+    }
+    draw_keyboard(canvas, board, sheet, entry, intent);
+}
+
+} // namespace
+
+void draw_entry(Canvas& canvas, SheetView const& sheet, EntryView const& entry, Intent& intent)
+{
+    bool const line = !sheet.line.empty();
+    double const top = line && !entry.text ? 3.0 + size::strip - 2.4 : size::frame + 0.5;
+    Rect const sheet_area{size::frame + 0.5, top, canvas.width() - 2 * size::frame - 1.0, canvas.height() - top - size::frame - 0.5};
+    canvas.fill(sheet_area, Ink::paper);
+    canvas.ground(Ink::paper);
+    Rect const area{size::margin, top + 2.4, canvas.width() - 2 * size::margin, canvas.height() - size::margin + 0.4 - top - 2.4};
+    if (entry.text)
+        draw_text_entry(canvas, area, sheet, entry, intent);
+    else
+        draw_number_entry(canvas, area, sheet, entry, intent);
+}
+
+} // namespace isochore::screens

@@ -1,0 +1,100 @@
+#include "screens/marks.h"
+#include "screens/parts.h"
+#include <algorithm>
+
+namespace isochore::screens {
+
+namespace {
+
+constexpr double box_height = 15.6, pad = 3.4;
+
+// The value as large as it fits beside its unit.
+void draw_value(Canvas& canvas, Rect const& box, FieldView const& field, WordsView const& words, bool enabled)
+{
+    std::string const id = "field." + field.id;
+    TextStyle const unit_style{Face::regular, size::strong, enabled ? Ink::text : Ink::muted, Align::right};
+    double const unit_w = field.unit.empty() ? 0.0 : canvas.measure(field.unit, unit_style) + 2.0;
+    double const room = box.w - 2 * pad - unit_w;
+    if (field.typed.empty()) {
+        double const w = std::min(room, canvas.measure(words.enter_value, style::muted));
+        if (enabled)
+            canvas.fitted({box.x + pad, box.y + 1.0, room, box.h - 2.0}, words.enter_value, style::muted, {size::body, size::caption}, id + ".empty");
+        (void)w;
+    } else {
+        double size = size::digits;
+        for (double const s : {size::digits, size::title, size::strong, size::body}) {
+            size = s;
+            if (canvas.measure(field.typed, style::digits.sized(s)) <= room)
+                break;
+        }
+        TextStyle const style = style::digits.sized(size);
+        if (canvas.measure(field.typed, style) <= room)
+            canvas.text({box.x + pad, box.y + box.h / 2 + size * size::cap_height / 2}, field.typed, style, id + ".value");
+        else
+            canvas.fitted({box.x + pad, box.y + 1.0, room, box.h - 2.0}, field.typed, style, {size::body, size::caption}, id + ".value");
+    }
+    canvas.text({box.right() - pad, box.y + box.h / 2 + size::digits * size::cap_height / 2}, field.unit, unit_style, id + ".unit");
+}
+
+} // namespace
+
+double draw_field(Canvas& canvas, Point at, double width, FieldView const& field, WordsView const& words, bool enabled, Intent& intent)
+{
+    std::string const id = "field." + field.id;
+    double y = at.y;
+    y += canvas.paragraph({at.x, y}, width, field.label, style::muted, id + ".label") + 0.6;
+    Rect const box{at.x, y, width, box_height};
+    std::string spoken = field.label + "\n" + field.typed + " " + field.unit;
+    if (!field.problem.empty())
+        spoken += "\n" + field.problem;
+    if (canvas.target(id, ElementKind::field, box, spoken, enabled)) {
+        intent.kind = Intent::Kind::field;
+        intent.id = field.id;
+    }
+    bool const pressed = enabled && canvas.pressed_in(box);
+    Ink const outer = canvas.ground();
+    if (pressed || field.active) {
+        canvas.fill(box, Ink::accent_soft);
+        canvas.ground(Ink::accent_soft);
+    }
+    canvas.frame(box, field.active ? Ink::accent : enabled ? Ink::line : Ink::faint, field.active ? 0.8 : size::stroke);
+    draw_value(canvas, box, field, words, enabled);
+    canvas.ground(outer);
+    y = box.bottom() + 0.6;
+    if (!field.problem.empty()) {
+        draw_mark(canvas, Mark::fail, {at.x + 2.1, y + 2.5}, 4.0, Ink::fail);
+        y += canvas.paragraph({at.x + 5.4, y}, width - 5.4, field.problem, style::body.with(Ink::fail), id + ".problem");
+    } else {
+        y += canvas.paragraph({at.x, y}, width, field.hint, style::muted, id + ".hint");
+    }
+    return y - at.y;
+}
+
+double draw_fields(Canvas& canvas, Point at, double width, std::vector<FieldView> const& fields, WordsView const& words, bool enabled,
+                   Intent& intent)
+{
+    if (fields.empty())
+        return 0.0;
+    constexpr double least = 44.0; // narrower than this a value with its unit must shrink
+    auto const most = static_cast<std::size_t>(std::max(1.0, (width + size::gap) / (least + size::gap)));
+    std::size_t const columns = std::min({most, fields.size() == 4 ? std::size_t{2} : fields.size(), std::size_t{3}});
+    double const w = columns == 1 ? std::min(width, 66.0) : (width - size::gap * static_cast<double>(columns - 1)) / static_cast<double>(columns);
+    double y = at.y, tallest = 0.0;
+    for (std::size_t i = 0; i < fields.size(); i += columns) {
+        std::size_t const end = std::min(i + columns, fields.size());
+        tallest = 0.0;
+        // Boxes of one row stand on one line although a label beside them may wrap.
+        double label_h = 0.0;
+        for (std::size_t k = i; k < end; ++k)
+            label_h = std::max(label_h, canvas.paragraph_height(fields[k].label, style::muted, w));
+        for (std::size_t k = i; k < end; ++k) {
+            double const own = canvas.paragraph_height(fields[k].label, style::muted, w);
+            Point const p{at.x + static_cast<double>(k - i) * (w + size::gap), y + label_h - own};
+            tallest = std::max(tallest, label_h - own + draw_field(canvas, p, w, fields[k], words, enabled, intent));
+        }
+        y += tallest + (end < fields.size() ? size::gap : 0.0);
+    }
+    return y - at.y;
+}
+
+} // namespace isochore::screens

@@ -1,0 +1,112 @@
+#include "screens/marks.h"
+#include "screens/screen_parts.h"
+#include <algorithm>
+
+namespace isochore::screens {
+
+double draw_heading(Canvas& canvas, Point at, double width, std::string const& heading, std::string const& text)
+{
+    Column column{canvas, at.x, width, at.y};
+    column.text(heading, style::title, "heading");
+    if (!text.empty()) {
+        column.space(0.8);
+        column.text(text, style::body, "heading.text");
+    }
+    return column.y - at.y;
+}
+
+namespace {
+
+constexpr double sign_column = 9.0, pad = 2.0;
+
+double row_height(Canvas& canvas, ListRow const& row, double text_w)
+{
+    double const h = canvas.paragraph_height(row.title, style::strong, text_w) + canvas.paragraph_height(row.detail, style::body, text_w);
+    return std::max(size::target_min, h + 3.0);
+}
+
+struct RowPlace {
+    double text_x, text_w, side_w;
+};
+
+RowPlace row_place(Canvas& canvas, Rect const& inner, std::vector<ListRow> const& rows)
+{
+    bool marks = false;
+    double side = 0.0;
+    for (auto const& row : rows) {
+        marks = marks || row.mark != Mark::none;
+        side = std::max(side, canvas.measure(row.side, style::body));
+    }
+    side = std::min(side, inner.w * 0.34);
+    double const left = marks ? sign_column : pad;
+    return {left, inner.w - left - (side > 0 ? side + 4.0 : 0.0) - 4.0, side};
+}
+
+void draw_row(Canvas& canvas, Rect const& r, RowPlace const& place, ListRow const& row, Intent& intent)
+{
+    std::string const id = "row." + row.id;
+    if (canvas.target(id, ElementKind::row, r, row.title + "\n" + row.detail + "\n" + row.side, row.enabled)) {
+        intent.kind = Intent::Kind::row;
+        intent.id = row.id;
+    }
+    bool const pressed = row.enabled && canvas.pressed_in(r);
+    if (pressed)
+        canvas.fill(r, Ink::line);
+    canvas.ground(pressed ? Ink::line : Ink::paper);
+    Ink const ink = pressed ? Ink::inverse : row.enabled ? Ink::text : Ink::muted;
+    Ink const quiet = pressed ? Ink::inverse : Ink::muted;
+    draw_mark(canvas, row.mark, {r.x + 4.0, r.y + r.h / 2}, 6.0, pressed ? Ink::inverse : mark_ink(row.mark));
+    double const title_h = canvas.paragraph_height(row.title, style::strong, place.text_w);
+    double const detail_h = canvas.paragraph_height(row.detail, style::body, place.text_w);
+    double const y = r.y + (r.h - title_h - detail_h) / 2;
+    canvas.paragraph({r.x + place.text_x, y}, place.text_w, row.title, style::strong.with(ink), id + ".title");
+    canvas.paragraph({r.x + place.text_x, y + title_h}, place.text_w, row.detail, style::body.with(quiet), id + ".detail");
+    if (!row.side.empty()) {
+        double const side_h = canvas.paragraph_height(row.side, style::body, place.side_w + 0.1);
+        canvas.paragraph({r.right() - pad - place.side_w, r.y + (r.h - side_h) / 2}, place.side_w + 0.1, row.side, style::body.with(ink).aligned(Align::right), id + ".side");
+    }
+    canvas.ground(Ink::paper);
+}
+
+} // namespace
+
+void draw_list(Canvas& canvas, Layout const& place, SheetView const& sheet, ListView const& list, Intent& intent)
+{
+    Rect const area = place.content;
+    double const search_w = list.searchable ? (canvas.portrait() ? area.w : 74.0) : 0.0;
+    double const heading_w = canvas.portrait() || !list.searchable ? area.w : area.w - search_w - 6.0;
+    double y = area.y + draw_heading(canvas, {area.x, area.y}, heading_w, list.heading, list.text) + 2.0;
+    if (list.searchable) {
+        FieldView const field{"search", sheet.words.search, list.search, "", false, "", ""};
+        Point const at = canvas.portrait() ? Point{area.x, y} : Point{area.right() - search_w, area.y};
+        double const h = draw_field(canvas, at, search_w, field, sheet.words, true, intent);
+        y = canvas.portrait() ? y + h + 2.0 : std::max(y, area.y + h + 2.0);
+    }
+    if (list.notice) {
+        double const h = verdict_height(canvas, *list.notice, area.w);
+        draw_verdict(canvas, {area.x, y, area.w, h}, *list.notice, "notice");
+        y += h + 2.4;
+    }
+    Rect const window{area.x, y, area.w, area.bottom() - y};
+    if (list.rows.empty()) {
+        canvas.paragraph({area.x, y + 4.0}, area.w, list.empty, style::muted, "list.empty");
+        return;
+    }
+    canvas.hline(area.x, area.right(), y, Ink::line, 0.3);
+    double const offset = canvas.begin_scroll("list." + list.heading, window);
+    Rect const inner{window.x, window.y, window.w - 3.0, window.h};
+    RowPlace const columns = row_place(canvas, inner, list.rows);
+    double row_y = window.y - offset + size::gap / 2;
+    for (auto const& row : list.rows) {
+        double const h = row_height(canvas, row, columns.text_w);
+        // Rows far out of sight cost nothing but their height.
+        if (row_y + h > window.y - 40.0 && row_y < window.bottom() + 40.0) {
+            draw_row(canvas, {inner.x, row_y, inner.w, h}, columns, row, intent);
+            canvas.hline(inner.x, inner.right(), row_y + h + size::gap / 2, Ink::faint);
+        }
+        row_y += h + size::gap;
+    }
+    canvas.end_scroll(row_y + offset - window.y);
+}
+
+} // namespace isochore::screens

@@ -1,0 +1,253 @@
+#include "screens/parts.h"
+#include "screens/marks.h"
+#include <algorithm>
+#include <numeric>
+
+namespace isochore::screens {
+
+void Column::text(std::string const& words, TextStyle const& style, std::string id)
+{
+    y += canvas.paragraph({x, y}, w, words, style, std::move(id));
+}
+
+namespace {
+
+constexpr double bar_width = 2.0, sign_size = 9.6, sign_column = 15.4;
+
+double gap_between(ActionView const& a, ActionView const& b)
+{
+    return a.hold || b.hold ? size::gap_guarded : size::gap;
+}
+
+// Width an action needs so that its words need not shrink.
+double natural_width(Canvas& canvas, ActionView const& action)
+{
+    double const label = canvas.measure(action.label, style::strong), small = canvas.measure(action.small, style::body);
+    return std::max(size::action, std::max(label, small) + 7.0);
+}
+
+std::vector<double> action_widths(Canvas& canvas, double room, std::vector<ActionView> const& actions)
+{
+    std::vector<double> widths;
+    for (auto const& action : actions)
+        widths.push_back(natural_width(canvas, action));
+    double const needed = std::accumulate(widths.begin(), widths.end(), 0.0);
+    if (needed > room) { // words wrap instead
+        double const base = size::action, spread = room - base * static_cast<double>(actions.size());
+        double const over = needed - base * static_cast<double>(actions.size());
+        for (auto& w : widths)
+            w = base + (over > 0 ? std::max(0.0, spread) * (w - base) / over : 0.0);
+        return widths;
+    }
+    auto const primary = std::find_if(actions.begin(), actions.end(), [](auto const& a) { return a.primary; });
+    if (primary != actions.end()) {
+        widths[static_cast<std::size_t>(primary - actions.begin())] += room - needed;
+        return widths;
+    }
+    double const extra = std::min(12.0, (room - needed) / static_cast<double>(actions.size()));
+    for (auto& w : widths)
+        w += extra;
+    return widths;
+}
+
+} // namespace
+
+void draw_actions(Canvas& canvas, Rect const& place, std::vector<ActionView> const& actions, WordsView const& words,
+                  Intent& intent)
+{
+    if (actions.empty())
+        return;
+    double room = place.w;
+    for (std::size_t i = 1; i < actions.size(); ++i)
+        room -= gap_between(actions[i - 1], actions[i]);
+    auto const widths = action_widths(canvas, room, actions);
+    double x = place.x;
+    for (std::size_t i = 0; i < actions.size(); ++i) {
+        auto const& action = actions[i];
+        ButtonLook look;
+        look.filled = action.primary;
+        look.enabled = action.enabled;
+        look.hold = action.hold;
+        look.small = action.small.empty() && action.hold ? words.hold : action.small;
+        if (canvas.button("action." + action.id, ElementKind::action, {x, place.y, widths[i], place.h}, action.label, look)) {
+            intent.kind = Intent::Kind::action;
+            intent.id = action.id;
+        }
+        x += widths[i] + (i + 1 < actions.size() ? gap_between(action, actions[i + 1]) : 0.0);
+    }
+}
+
+double verdict_height(Canvas& canvas, VerdictView const& verdict, double width)
+{
+    double const w = width - sign_column - 2.0;
+    double const h = canvas.paragraph_height(verdict.title, style::strong, w) + canvas.paragraph_height(verdict.text, style::body, w) +
+                     canvas.paragraph_height(verdict.remedy, style::bold, w);
+    return std::max(h + 3.4, sign_size + 3.0);
+}
+
+void draw_verdict(Canvas& canvas, Rect const& place, VerdictView const& verdict, std::string const& id)
+{
+    Ink const ink = mark_ink(verdict.mark), outer = canvas.ground();
+    canvas.fill(place, Ink::panel);
+    canvas.fill({place.x, place.y, bar_width, place.h}, ink);
+    canvas.ground(Ink::panel);
+    draw_mark(canvas, verdict.mark, {place.x + bar_width + (sign_column - bar_width) / 2, place.y + std::min(place.h / 2, 8.6)},
+              sign_size, ink);
+    Column column{canvas, place.x + sign_column, place.w - sign_column - 2.0, place.y + 1.6};
+    column.text(verdict.title, style::strong.with(ink), id + ".title");
+    column.text(verdict.text, style::body, id + ".text");
+    column.text(verdict.remedy, style::bold, id + ".remedy");
+    canvas.ground(outer);
+}
+
+double draw_caution(Canvas& canvas, Point at, double width, CautionView const& caution, std::string const& id)
+{
+    double const x = at.x + 11.5, w = width - 13.5;
+    double const title_h = canvas.paragraph_height(caution.title, style::bold, w);
+    double const h = std::max(9.0, title_h + canvas.paragraph_height(caution.text, style::body, w) + 2.6);
+    canvas.frame({at.x, at.y, width, h}, Ink::line, size::stroke);
+    draw_caution_sign(canvas, {at.x + 5.9, at.y + std::min(h / 2, 6.0)}, 7.0, Ink::text, Ink::paper);
+    Column column{canvas, x, w, at.y + 1.3};
+    column.text(caution.title, style::bold, id + ".title");
+    column.text(caution.text, style::body, id + ".text");
+    return h;
+}
+
+double draw_answers(Canvas& canvas, Point at, double width, std::vector<AnswerView> const& answers, bool enabled, Intent& intent)
+{
+    if (answers.empty())
+        return 0.0;
+    double longest = 0.0;
+    for (auto const& answer : answers)
+        longest = std::max(longest, canvas.measure(answer.label, style::strong));
+    double const half = (width - size::gap) / 2;
+    bool const two = longest + 16.0 <= half && answers.size() > 1;
+    double const w = two ? half : width;
+    double y = at.y;
+    for (std::size_t i = 0; i < answers.size(); ++i) {
+        auto const& answer = answers[i];
+        bool const left = !two || i % 2 == 0;
+        double const text_w = w - 14.0;
+        double const h = std::max(size::target_min, canvas.paragraph_height(answer.label, style::strong, text_w) + 5.0);
+        Rect const r{at.x + (left ? 0.0 : half + size::gap), y, w, h};
+        if (canvas.target("answer." + answer.id, ElementKind::answer, r, answer.label, enabled)) {
+            intent.kind = Intent::Kind::answer;
+            intent.id = answer.id;
+        }
+        bool const dark = answer.chosen != (enabled && canvas.pressed_in(r));
+        Ink const outer = canvas.ground();
+        canvas.fill(r, dark ? Ink::line : Ink::paper);
+        canvas.frame(r, enabled || answer.chosen ? Ink::line : Ink::faint);
+        Ink const ink = dark ? Ink::inverse : enabled ? Ink::text : Ink::muted;
+        canvas.circle({r.x + 7.2, r.y + h / 2}, 2.6, ink, 0.5);
+        if (answer.chosen)
+            canvas.dot({r.x + 7.2, r.y + h / 2}, 1.5, ink);
+        canvas.ground(dark ? Ink::line : Ink::paper);
+        double const text_h = canvas.paragraph_height(answer.label, style::strong, text_w);
+        canvas.paragraph({r.x + 12.4, r.y + (h - text_h) / 2}, text_w, answer.label, style::strong.with(ink), "answer." + answer.id + ".label");
+        canvas.ground(outer);
+        bool const last_of_row = !two || !left || i + 1 == answers.size();
+        if (last_of_row)
+            y += h + (i + 1 < answers.size() ? size::gap : 0.0);
+    }
+    return y - at.y;
+}
+
+double draw_results(Canvas& canvas, Point at, double width, std::vector<ResultView> const& results)
+{
+    if (results.empty())
+        return 0.0;
+    bool const many = results.size() > 2;
+    double const half = (width - size::gap) / 2;
+    double y = at.y;
+    for (std::size_t i = 0; i < results.size(); ++i) {
+        auto const& result = results[i];
+        bool const alone = results.size() == 1 || (results.size() % 2 == 1 && i + 1 == results.size());
+        bool const left = alone || i % 2 == 0;
+        double const x = at.x + (left ? 0.0 : half + size::gap), w = alone ? width : half;
+        std::string const id = "result." + std::to_string(i);
+        canvas.fitted({x, y, w, 5.0}, result.label, style::muted, {size::body, size::caption}, id + ".label");
+        // Value and uncertainty on one baseline when they fit, else the uncertainty below.
+        double size = many ? size::title : size::digits;
+        double const u_w = result.uncertainty.empty() ? 0.0 : canvas.measure(result.uncertainty, style::muted.sized(size::strong)) + 1.2;
+        bool beside = true;
+        if (canvas.measure(result.value, style::digits.sized(size)) + u_w > w) {
+            double const smaller = size::title;
+            if (canvas.measure(result.value, style::digits.sized(smaller)) + u_w <= w)
+                size = smaller;
+            else
+                beside = false;
+        }
+        if (!beside && canvas.measure(result.value, style::digits.sized(size)) > w)
+            size = canvas.measure(result.value, style::digits.sized(size::title)) > w ? size::strong : size::title;
+        double const baseline = y + 5.4 + (many ? size::title : size::digits) * 0.88;
+        double const value_w = canvas.text({x, baseline}, result.value, style::digits.sized(size), id + ".value");
+        if (!result.uncertainty.empty())
+            canvas.text(beside ? Point{x + value_w + 1.2, baseline} : Point{x, baseline + 5.6}, result.uncertainty,
+                        style::muted.sized(beside ? size::strong : size::body), id + ".uncertainty");
+        (void)left;
+        if (alone || !left || i + 1 == results.size())
+            y = baseline + (many ? 2.4 : 2.6) + 5.6 * (beside ? 0.0 : 1.0);
+    }
+    return y - at.y;
+}
+
+namespace {
+
+struct RowColumns {
+    double label, limit, value; ///< widths
+};
+
+RowColumns row_columns(Canvas& canvas, double width, std::vector<RowView> const& rows)
+{
+    RowColumns c{0, 0, 0};
+    bool marks = false;
+    for (auto const& row : rows) {
+        c.label = std::max(c.label, canvas.measure(row.label, style::body));
+        c.limit = std::max(c.limit, canvas.measure(row.limit, style::body));
+        c.value = std::max(c.value, canvas.measure(row.value, style::body));
+        marks = marks || row.mark != Mark::none;
+    }
+    double const room = width - (marks ? 8.0 : 0.0) - 6.0;
+    // What is short keeps its width; the longest columns share what is left.
+    double const sum = c.label + c.limit + c.value;
+    if (sum <= room) {
+        c.label += std::min(room - sum, 14.0);
+        return c;
+    }
+    double const fair = room / 3;
+    double spare = room;
+    int long_ones = 0;
+    for (double const w : {c.label, c.limit, c.value})
+        w <= fair ? spare -= w : ++long_ones;
+    for (double* w : {&c.label, &c.limit, &c.value})
+        if (*w > fair)
+            *w = spare / long_ones;
+    return c;
+}
+
+} // namespace
+
+double draw_rows(Canvas& canvas, Point at, double width, std::vector<RowView> const& rows, std::string const& id)
+{
+    RowColumns const c = row_columns(canvas, width, rows);
+    double y = at.y;
+    double const x_limit = at.x + c.label + 3.0, x_value = x_limit + c.limit + (c.limit > 0 ? 3.0 : 0.0);
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        auto const& row = rows[i];
+        std::string const name = id + "." + std::to_string(i);
+        double const h = std::max({canvas.paragraph_height(row.label, style::body, c.label + 0.1),
+                                   canvas.paragraph_height(row.limit, style::body, c.limit + 0.1),
+                                   canvas.paragraph_height(row.value, style::body, c.value + 0.1)}) + 1.0;
+        canvas.paragraph({at.x, y + 0.5}, c.label + 0.1, row.label, style::body, name + ".label");
+        canvas.paragraph({x_limit, y + 0.5}, c.limit + 0.1, row.limit, style::muted.aligned(Align::right), name + ".limit");
+        canvas.paragraph({x_value, y + 0.5}, c.value + 0.1, row.value, style::body, name + ".value");
+        if (row.mark != Mark::none)
+            draw_mark(canvas, row.mark, {at.x + width - 2.6, y + h / 2}, 4.2, mark_ink(row.mark));
+        y += h;
+        canvas.hline(at.x, at.x + width, y, Ink::faint);
+    }
+    return y - at.y;
+}
+
+} // namespace isochore::screens

@@ -1,0 +1,92 @@
+#include "screens/sheet.h"
+#include "screens/screen_parts.h"
+
+namespace isochore::screens {
+
+namespace {
+
+// Frame of the drawing with the ticks of its zones (ISO 5457 divides the border into fields).
+void draw_frame(Canvas& canvas)
+{
+    Rect const r = Rect{0, 0, canvas.width(), canvas.height()}.inset(size::frame);
+    canvas.frame(r, Ink::line, 0.45);
+    int const across = canvas.portrait() ? 4 : 8, down = canvas.portrait() ? 8 : 5;
+    for (int i = 1; i < across; ++i) {
+        double const x = r.x + r.w * i / across;
+        canvas.vline(x, r.y, r.y + 0.9, Ink::line, 0.2);
+        canvas.vline(x, r.bottom() - 0.9, r.bottom(), Ink::line, 0.2);
+    }
+    for (int i = 1; i < down; ++i) {
+        double const y = r.y + r.h * i / down;
+        canvas.hline(r.x, r.x + 0.9, y, Ink::line, 0.2);
+        canvas.hline(r.right() - 0.9, r.right(), y, Ink::line, 0.2);
+    }
+}
+
+std::vector<ActionView> const& actions_of(SheetView const& view)
+{
+    static std::vector<ActionView> const none;
+    if (view.step)
+        return view.step->actions;
+    if (view.list)
+        return view.list->actions;
+    if (view.form)
+        return view.form->actions;
+    if (view.sign)
+        return view.sign->actions;
+    return none;
+}
+
+void draw_body(Canvas& canvas, Layout const& place, SheetView const& view, Intent& intent)
+{
+    if (view.step)
+        draw_step(canvas, place, view, *view.step, intent);
+    else if (view.list)
+        draw_list(canvas, place, view, *view.list, intent);
+    else if (view.form)
+        draw_form(canvas, place, view, *view.form, intent);
+    else if (view.progress)
+        draw_progress(canvas, place, view, *view.progress, intent);
+    else if (view.sign)
+        draw_sign(canvas, place, view, *view.sign, intent);
+}
+
+} // namespace
+
+Intent draw_sheet(Canvas& canvas, SheetView const& view)
+{
+    Intent intent;
+    Layout const place = layout(canvas.width(), canvas.height(), !view.line.empty());
+    canvas.deaf(view.busy || view.entry || view.question);
+    draw_frame(canvas);
+    draw_line_strip(canvas, place.strip, view.line, intent);
+    draw_body(canvas, place, view, intent);
+    draw_actions(canvas, place.actions, actions_of(view), view.words, intent);
+    if (view.block)
+        draw_title_block(canvas, place.block, *view.block, view.words);
+    else if (!view.product_line.empty())
+        draw_product_block(canvas, place.block, view.product_line);
+    if (view.entry) {
+        canvas.begin_overlay();
+        canvas.deaf(view.busy || view.question);
+        draw_entry(canvas, view, *view.entry, intent);
+        canvas.end_overlay();
+    }
+    if (view.question) {
+        canvas.begin_overlay();
+        canvas.deaf(view.busy);
+        draw_question(canvas, view, *view.question, intent);
+        canvas.end_overlay();
+    }
+    return intent;
+}
+
+PictureSpace picture_space(double width_mm, double height_mm, SheetView const& view)
+{
+    Layout const place = layout(width_mm, height_mm, !view.line.empty());
+    if (view.open_panel == "picture")
+        return {place.content.w, place.tabs.y - 2.0 - place.content.y};
+    return {place.picture.w, place.picture.h};
+}
+
+} // namespace isochore::screens

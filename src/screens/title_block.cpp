@@ -1,0 +1,45 @@
+#include "screens/parts.h"
+
+/// The title block of the drawing, bottom right as ISO 7200 has it.
+namespace isochore::screens {
+
+namespace {
+
+void cell(Canvas& canvas, Rect const& r, std::string const& name, std::string const& value, std::string const& id)
+{
+    canvas.fitted({r.x + 1.4, r.y + 0.7, r.w - 2.0, 3.9}, name, style::caption, {size::caption}, "block." + id + ".name");
+    canvas.fitted({r.x + 1.4, r.y + 4.4, r.w - 2.0, r.h - 4.9}, value, style::bold, {size::body, size::caption}, "block." + id);
+}
+
+} // namespace
+
+void draw_title_block(Canvas& canvas, Rect const& place, TitleBlockView const& block, WordsView const& words)
+{
+    canvas.frame(place, Ink::line, size::stroke);
+    double const mid = place.y + place.h / 2;
+    double const c1 = place.x + place.w * 0.45, c2 = place.x + place.w * 0.70;
+    canvas.hline(place.x, place.right(), mid, Ink::line, 0.25);
+    canvas.vline(c1, place.y, place.bottom(), Ink::line, 0.25);
+    canvas.vline(c2, place.y, mid, Ink::line, 0.25);
+    double const h = place.h / 2;
+    cell(canvas, {place.x, place.y, c1 - place.x, h}, words.station, block.station, "station");
+    cell(canvas, {c1, place.y, c2 - c1, h}, words.bay, block.bay, "bay");
+    cell(canvas, {c2, place.y, place.right() - c2, h}, words.breaker, block.breaker, "breaker");
+    if (block.revision.empty()) {
+        cell(canvas, {place.x, mid, c1 - place.x, h}, words.job, block.job, "job");
+    } else {
+        double const c0 = place.x + (c1 - place.x) * 0.66;
+        canvas.vline(c0, mid, place.bottom(), Ink::line, 0.25);
+        cell(canvas, {place.x, mid, c0 - place.x, h}, words.job, block.job, "job");
+        cell(canvas, {c0, mid, c1 - c0, h}, words.revision, block.revision, "revision");
+    }
+    cell(canvas, {c1, mid, place.right() - c1, h}, words.used, block.time_used, "used");
+}
+
+void draw_product_block(Canvas& canvas, Rect const& place, std::string const& product_line)
+{
+    canvas.frame(place, Ink::line, size::stroke);
+    canvas.fitted(place.inset(2.0), product_line, style::bold, {size::body, size::caption}, "block.product");
+}
+
+} // namespace isochore::screens

@@ -1,0 +1,28 @@
+#pragma once
+#include "screens/views.h"
+#include <optional>
+#include <string>
+
+namespace isochore::window {
+
+/// What the person chose for this tablet.
+struct Settings {
+    std::string theme = "print";
+    std::optional<double> dpi; ///< dots an inch; overrides what the display says
+};
+
+/// What a window shows and whom it tells. The application is one; tests bring their own.
+class Program {
+public:
+    virtual ~Program() = default;
+    /// The sheet as it is now, with a picture drawn to the space given.
+    virtual screens::SheetView view(screens::PictureSpace space) = 0;
+    /// The person did something. Returns when it is done or under way elsewhere; never waits for a device.
+    virtual void act(screens::Intent const& intent) = 0;
+    virtual Settings settings() = 0;
+    /// Seconds until the sheet changes by itself (a clock, a countdown); nothing when it does not.
+    virtual std::optional<double> wake_in_s() = 0;
+    virtual bool wants_quit() = 0;
+};
+
+} // namespace isochore::window
