@@ -1,0 +1,38 @@
+#include "app/desk.h"
+
+namespace isochore::app {
+
+void Desk::go(std::unique_ptr<Page> page)
+{
+    next = std::move(page);
+}
+
+void Desk::ask(std::string title, std::string text, std::string yes, std::function<void()> then)
+{
+    Question q;
+    q.title = std::move(title);
+    q.text = std::move(text);
+    q.actions = {{"cancel", words("Back"), {}, false, true, false},
+                 {"yes", std::move(yes), {}, true, true, false}};
+    q.answered = [then = std::move(then)](std::string const& action) {
+        if (action == "yes")
+            then();
+    };
+    question = std::move(q);
+}
+
+void Desk::say(std::string title, std::string text)
+{
+    Question q;
+    q.title = std::move(title);
+    q.text = std::move(text);
+    q.actions = {{"cancel", words("Understood"), {}, true, true, false}};
+    question = std::move(q);
+}
+
+void Desk::report(Error const& error)
+{
+    say(words("This was not done"), error.where.empty() ? error.detail : error.where + ": " + error.detail);
+}
+
+} // namespace isochore::app

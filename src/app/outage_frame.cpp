@@ -1,0 +1,113 @@
+#include "app/outage_frame.h"
+#include "session/display.h"
+#include <fmt/format.h>
+
+namespace isochore::app {
+
+using screens::Mark;
+
+Mark mark_of(model::StepStatus status)
+{
+    using S = model::StepStatus;
+    switch (status) {
+    case S::done:
+        return Mark::pass;
+    case S::failed:
+        return Mark::fail;
+    case S::undecided:
+    case S::reopened:
+        return Mark::undecided;
+    case S::deferred:
+        return Mark::deferred;
+    case S::not_applicable:
+        return Mark::not_applicable;
+    case S::overridden:
+        return Mark::overridden;
+    case S::in_progress:
+    case S::not_started:
+        return Mark::open;
+    }
+    return Mark::open;
+}
+
+Mark mark_of_verdict(std::string_view verdict)
+{
+    if (verdict == "pass")
+        return Mark::pass;
+    if (verdict == "fail")
+        return Mark::fail;
+    return verdict == "undecided" ? Mark::undecided : Mark::none;
+}
+
+namespace {
+
+std::string hours(double seconds)
+{
+    long const minutes = static_cast<long>(seconds / 60.0);
+    return fmt::format("{} h {:02}", minutes / 60, minutes % 60);
+}
+
+void flag_stage(model::StageProgress const& p, Words const& words, screens::StageView& view)
+{
+    if (p.failed) {
+        view.flag = fmt::format("{} {}", p.failed, words("failed"));
+        view.flag_mark = Mark::fail;
+    } else if (p.undecided) {
+        view.flag = fmt::format("{} {}", p.undecided, words("open"));
+        view.flag_mark = Mark::undecided;
+    } else if (p.deferred) {
+        view.flag = fmt::format("{} {}", p.deferred, words("later"));
+        view.flag_mark = Mark::deferred;
+    }
+}
+
+} // namespace
+
+std::string time_used(session::Outage const& outage)
+{
+    auto const& state = outage.state();
+    // Time since the outage began counts, also while the tablet slept: the window does not wait.
+    double const used = std::max(
+        0.0, static_cast<double>(outage.clock().now().utc_ms - session::stamp_ms(state.created_at)) / 1e3);
+    auto const it = state.facts.find("window");
+    if (it != state.facts.end())
+        if (auto const window = parse_amount(it->second, Dimension::time, "window"))
+            return hours(used) + " / " + hours(window->si);
+    return hours(used);
+}
+
+void frame_outage(Desk& desk, screens::SheetView& sheet, std::string_view current_stage)
+{
+    auto const& outage = *desk.outage;
+    auto const& state = outage.state();
+    for (auto const& stage : outage.checklists().stages) {
+        auto const p = model::progress(outage.checklists(), state, stage);
+        screens::StageView view;
+        view.id = stage.id;
+        view.label = desk.words.brief(stage);
+        view.closed = p.complete();
+        view.current = stage.id == current_stage;
+        view.progress = fmt::format("{}/{}", p.closed, p.applicable);
+        flag_stage(p, desk.words, view);
+        sheet.line.push_back(std::move(view));
+    }
+    auto const fact = [&](std::string_view name) {
+        auto const it = state.facts.find(name);
+        return it == state.facts.end() ? std::string("–") : it->second;
+    };
+    screens::TitleBlockView block;
+    block.station = fact("station");
+    block.bay = fact("bay");
+    block.breaker = fact("breaker");
+    block.job = fact("job_no");
+    block.time_used = time_used(outage);
+    block.revision = fmt::format("{} r{}", outage.profile().id, outage.profile().revision);
+    sheet.block = std::move(block);
+}
+
+void frame_plain(Desk& desk, screens::SheetView& sheet)
+{
+    sheet.product_line = desk.words("Isochore: the outage, step by step");
+}
+
+} // namespace isochore::app

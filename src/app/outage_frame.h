@@ -1,0 +1,19 @@
+#pragma once
+#include "app/desk.h"
+
+namespace isochore::app {
+
+/// The line along the top and the title block: the same on every sheet of an outage.
+void frame_outage(Desk& desk, screens::SheetView& sheet, std::string_view current_stage);
+
+/// Outside an outage: only the product line.
+void frame_plain(Desk& desk, screens::SheetView& sheet);
+
+/// The mark that stands for a step's status on every list.
+[[nodiscard]] screens::Mark mark_of(model::StepStatus status);
+[[nodiscard]] screens::Mark mark_of_verdict(std::string_view verdict);
+
+/// "0 h 38 of 2 h 00" from the journal's own clock.
+[[nodiscard]] std::string time_used(session::Outage const& outage);
+
+} // namespace isochore::app

@@ -1,0 +1,129 @@
+#include "app/outage_frame.h"
+#include "app/page_step.h"
+#include "app/pages.h"
+#include <algorithm>
+#include <cctype>
+#include <fmt/format.h>
+
+namespace isochore::app {
+
+using screens::Intent;
+
+namespace {
+
+bool contains(std::string const& text, std::string const& wanted)
+{
+    auto const same = [](char a, char b) {
+        return std::tolower(static_cast<unsigned char>(a)) == std::tolower(static_cast<unsigned char>(b));
+    };
+    return std::search(text.begin(), text.end(), wanted.begin(), wanted.end(), same) != text.end();
+}
+
+std::string recorded_text(model::Step const& step, model::StepRecord const& record, Words const& words)
+{
+    if (!record.typed.empty())
+        return record.typed;
+    for (auto const& a : step.answers)
+        if (a.id == record.answer)
+            return words.answer(step, a);
+    return record.reason;
+}
+
+} // namespace
+
+void JumpPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
+{
+    auto const& outage = *desk.outage;
+    frame_outage(desk, sheet, m_stage);
+    screens::ListView list;
+    auto const* stage = outage.checklists().stage(m_stage);
+    list.heading = stage && m_search.empty() ? desk.words.title(*stage) : desk.words("All steps");
+    list.text = stage && m_search.empty() ? stage->about : std::string();
+    list.searchable = true;
+    list.search = m_search;
+    list.empty = desk.words("No step has these words.");
+    for (auto const& s : outage.checklists().stages) {
+        if (m_search.empty() && stage && &s != stage)
+            continue;
+        for (auto const& step : s.steps) {
+            std::string const title = desk.words.title(step);
+            if (!m_search.empty() && !contains(title, m_search) && !contains(desk.words.text(step), m_search))
+                continue;
+            auto const status = model::status_of(outage.checklists(), outage.state(), step);
+            std::string const locked = model::locked_because(outage.checklists(), outage.state(), step);
+            auto const& record = outage.state().record(step.id);
+            bool const open = status == model::StepStatus::not_started;
+            std::string detail = open && !locked.empty() ? locked : recorded_text(step, record, desk.words);
+            std::string side = desk.words(open && !locked.empty() ? "locked" : model::status_name(status));
+            list.rows.push_back({step.id, title, detail, side,
+                                 open && !locked.empty() ? screens::Mark::locked : mark_of(status), true});
+        }
+    }
+    list.actions = {{"back", desk.words("Back"), {}, false, true, false},
+                    {"all", desk.words("All steps"), {}, false, !m_stage.empty(), false},
+                    {"menu", desk.words("More"), {}, false, true, false}};
+    sheet.list = std::move(list);
+}
+
+void JumpPage::act(Desk& desk, Intent const& intent)
+{
+    if (intent.kind == Intent::Kind::row)
+        desk.go(std::make_unique<StepPage>(intent.id));
+    else if (intent.kind == Intent::Kind::stage)
+        m_stage = intent.id;
+    else if (intent.kind == Intent::Kind::field)
+        type_search(desk, m_search);
+    else if (intent.kind == Intent::Kind::action && intent.id == "back")
+        go_home(desk);
+    else if (intent.kind == Intent::Kind::action && intent.id == "all")
+        m_stage.clear();
+    else if (intent.kind == Intent::Kind::action && intent.id == "menu")
+        desk.go(std::make_unique<MenuPage>());
+}
+
+void MenuPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
+{
+    frame_outage(desk, sheet, {});
+    auto const& words = desk.words;
+    screens::ListView list;
+    list.heading = words("This outage");
+    list.rows = {
+        {"steps",
+         words("All steps"),
+         words("Search, jump, see what is locked and why"),
+         {},
+         screens::Mark::none,
+         true},
+        {"entries",
+         words("All entries"),
+         words("The journal, the latest first"),
+         {},
+         screens::Mark::none,
+         true},
+        {"undo",
+         words("Take back the last entry"),
+         desk.outage->last_entry_line(),
+         {},
+         screens::Mark::none,
+         !desk.outage->state().sealed},
+        {"who", words("Who is entering"), desk.outage->who(), {}, screens::Mark::none, true},
+        {"stick",
+         words("Write the stick"),
+         words("Profile and this unit's values"),
+         {},
+         screens::Mark::none,
+         true},
+        {"review", words("Review and sign"), words("Deviations, worst first"), {}, screens::Mark::none, true},
+        {"settings", words("Settings"), words("Theme, language, size"), {}, screens::Mark::none, true},
+        {"about", words("Cautions and about"), {}, {}, screens::Mark::none, true},
+        {"jobs",
+         words("All outages"),
+         words("Leave this one; nothing is lost"),
+         {},
+         screens::Mark::none,
+         true}};
+    list.actions = {{"back", words("Back"), {}, true, true, false}};
+    sheet.list = std::move(list);
+}
+
+} // namespace isochore::app

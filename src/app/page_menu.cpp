@@ -1,0 +1,111 @@
+#include "app/outage_frame.h"
+#include "app/page_sign.h"
+#include "app/page_step.h"
+#include "app/page_stick.h"
+#include "app/pages.h"
+
+namespace isochore::app {
+
+using screens::Intent;
+
+namespace {
+
+void undo(Desk& desk)
+{
+    desk.ask(desk.words("Take back the last entry?"), desk.outage->last_entry_line(),
+             desk.words("Take it back"), [&desk] {
+                 auto const done = desk.outage->undo();
+                 if (!done)
+                     desk.report(done.error());
+                 else
+                     go_home(desk);
+             });
+}
+
+void change_person(Desk& desk)
+{
+    EntryRequest r;
+    r.label = desk.words("Who is entering");
+    r.text = true;
+    r.suggestions = desk.outage->state().crew;
+    r.done = [&desk](std::string const& name, std::string const&) {
+        std::string const before = desk.outage->who();
+        if (name == before)
+            return;
+        desk.outage->set_who(name);
+        auto const noted = desk.outage->note(
+            {{"type", "remark"}, {"text", "The tablet went from " + before + " to " + name + "."}});
+        if (!noted)
+            desk.report(noted.error());
+    };
+    desk.entry.open(std::move(r));
+}
+
+} // namespace
+
+void MenuPage::act(Desk& desk, Intent const& intent)
+{
+    if (intent.kind == Intent::Kind::stage) {
+        desk.go(std::make_unique<JumpPage>(intent.id));
+        return;
+    }
+    if (intent.kind == Intent::Kind::action) {
+        go_home(desk);
+        return;
+    }
+    if (intent.kind != Intent::Kind::row)
+        return;
+    if (intent.id == "steps")
+        desk.go(std::make_unique<JumpPage>());
+    else if (intent.id == "entries")
+        desk.go(std::make_unique<EntriesPage>());
+    else if (intent.id == "undo")
+        undo(desk);
+    else if (intent.id == "who")
+        change_person(desk);
+    else if (intent.id == "stick")
+        desk.go(std::make_unique<StickPage>());
+    else if (intent.id == "review")
+        desk.go(std::make_unique<SignPage>());
+    else if (intent.id == "settings")
+        desk.go(std::make_unique<SettingsPage>());
+    else if (intent.id == "about")
+        desk.go(std::make_unique<AboutPage>());
+    else if (intent.id == "jobs") {
+        desk.outage.reset();
+        desk.go(std::make_unique<JobsPage>());
+    }
+}
+
+void EntriesPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
+{
+    frame_outage(desk, sheet, {});
+    screens::ListView list;
+    list.heading = desk.words("All entries");
+    auto const& bodies = desk.outage->bodies();
+    for (std::size_t i = bodies.size(); i-- > 0;) {
+        Json const& body = bodies[i];
+        std::string const at = body.value("at", std::string());
+        list.rows.push_back({std::to_string(i), model::describe_entry(desk.outage->checklists(), body),
+                             session::calendar_day(at) + " " + session::clock_time(at) + "   " +
+                                 body.value("who", std::string()),
+                             std::to_string(i), screens::Mark::none, body.contains("step")});
+    }
+    list.actions = {{"back", desk.words("Back"), {}, true, true, false}};
+    sheet.list = std::move(list);
+}
+
+void EntriesPage::act(Desk& desk, Intent const& intent)
+{
+    if (intent.kind == Intent::Kind::row) {
+        auto const i = static_cast<std::size_t>(std::atoll(intent.id.c_str()));
+        if (i < desk.outage->bodies().size())
+            desk.go(std::make_unique<StepPage>(desk.outage->bodies()[i].value("step", std::string())));
+    } else if (intent.kind == Intent::Kind::stage) {
+        desk.go(std::make_unique<JumpPage>(intent.id));
+    } else if (intent.kind == Intent::Kind::action) {
+        go_home(desk);
+    }
+}
+
+} // namespace isochore::app

@@ -1,0 +1,377 @@
+#include "app/page_step.h"
+#include "app/outage_frame.h"
+#include "app/page_sign.h"
+#include "app/page_stick.h"
+#include "app/pages.h"
+#include "session/attach.h"
+#include <fmt/format.h>
+
+namespace isochore::app {
+
+using model::Step;
+using model::StepKind;
+using screens::Intent;
+
+namespace {
+
+/// What was typed at this step earlier: offered again, the latest first.
+std::vector<std::string> typed_before(session::Outage const& outage, std::string_view step)
+{
+    std::vector<std::string> texts;
+    for (auto it = outage.bodies().rbegin(); it != outage.bodies().rend() && texts.size() < 4; ++it)
+        if (it->value("step", std::string()) == step && it->contains("typed"))
+            texts.push_back(it->value("typed", std::string()));
+    return texts;
+}
+
+} // namespace
+
+StepPage::StepPage(std::string step) : m_step(std::move(step)) {}
+
+Step const& StepPage::step(Desk& desk)
+{
+    auto const& outage = *desk.outage;
+    Step const* found = outage.checklists().step(m_step);
+    if (!found)
+        found = model::next_step(outage.checklists(), outage.state(), {});
+    if (!found)
+        found = &outage.checklists().stages.back().steps.back();
+    m_step = found->id;
+    return *found;
+}
+
+void StepPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space)
+{
+    Step const& s = step(desk);
+    frame_outage(desk, sheet, desk.outage->checklists().stage_of(s.id)->id);
+    sheet.step = step_view(desk, s, m_draft, space);
+    sheet.open_panel = m_panel;
+    m_counting = !sheet.step->countdown.empty();
+}
+
+void StepPage::turn_to(Desk& desk, std::string id)
+{
+    if (!m_draft.typed.empty())
+        desk.drafts[m_step] = m_draft.typed;
+    m_step = std::move(id);
+    m_panel.clear();
+    m_draft = {};
+    if (auto const it = desk.drafts.find(m_step); it != desk.drafts.end())
+        m_draft.typed = it->second;
+}
+
+void StepPage::act(Desk& desk, Intent const& intent)
+{
+    switch (intent.kind) {
+    case Intent::Kind::stage: {
+        Step const& current = step(desk);
+        auto const& outage = *desk.outage;
+        auto const* stage = outage.checklists().stage(intent.id);
+        if (!stage)
+            return;
+        if (outage.checklists().stage_of(current.id) == stage) {
+            desk.go(std::make_unique<JumpPage>(stage->id));
+            return;
+        }
+        for (auto const& s : stage->steps) {
+            auto const status = model::status_of(outage.checklists(), outage.state(), s);
+            if (!model::is_closed(status) &&
+                model::missing_for(outage.checklists(), outage.state(), s).empty()) {
+                turn_to(desk, s.id);
+                return;
+            }
+        }
+        turn_to(desk, stage->steps.front().id);
+        return;
+    }
+    case Intent::Kind::action:
+        act_action(desk, intent.id);
+        return;
+    case Intent::Kind::field:
+        if (intent.id == "value")
+            type_value(desk);
+        else if (intent.id.starts_with("column."))
+            type_column(desk, static_cast<std::size_t>(std::atoi(intent.id.c_str() + 7)));
+        else if (intent.id == "reader" || intent.id == "doer")
+            type_person(desk, intent.id == "reader");
+        return;
+    case Intent::Kind::answer:
+        m_draft.answer = intent.id;
+        return;
+    case Intent::Kind::panel:
+        m_panel = intent.id == m_panel ? std::string() : intent.id;
+        return;
+    case Intent::Kind::key:
+        // Typing on a real keyboard or a scanner opens the field it belongs to.
+        if (step(desk).kind == StepKind::measure && intent.text.size() == 1) {
+            type_value(desk);
+            desk.entry.act(intent);
+        } else if (intent.text == "enter") {
+            act_action(desk, "record");
+        }
+        return;
+    default:
+        return;
+    }
+}
+
+void StepPage::act_action(Desk& desk, std::string const& action)
+{
+    Step const& s = step(desk);
+    if (action == "back")
+        back(desk);
+    else if (action == "next")
+        next(desk);
+    else if (action == "record") {
+        if (s.kind == StepKind::measure && m_draft.typed.empty())
+            type_value(desk);
+        else if (s.kind == StepKind::attach && m_draft.typed.empty())
+            type_value(desk);
+        else
+            record(desk, false);
+    } else if (action == "reading")
+        add_reading(desk, false);
+    else if (action == "correct") {
+        m_draft.correcting = true;
+        if (s.kind == StepKind::measure)
+            type_value(desk);
+    } else if (action == "later")
+        defer(desk);
+    else if (action == "override")
+        override_step(desk);
+    else if (action == "unlock") {
+        auto const missing = model::missing_for(desk.outage->checklists(), desk.outage->state(), s);
+        if (!missing.empty())
+            turn_to(desk, missing.front()->id);
+    } else if (action == "stick")
+        desk.go(std::make_unique<StickPage>());
+    else if (action == "review")
+        desk.go(std::make_unique<SignPage>());
+    else if (action == "menu")
+        desk.go(std::make_unique<MenuPage>());
+}
+
+void StepPage::type_value(Desk& desk)
+{
+    Step const& s = step(desk);
+    EntryRequest r;
+    r.label = desk.words.title(s);
+    r.context = desk.words.text(s);
+    r.text = s.free_text || s.kind == StepKind::attach;
+    std::string const before = m_draft.typed;
+    if (r.text)
+        r.typed = before;
+    else if (auto const space = before.find(' '); space != std::string::npos) {
+        r.typed = before.substr(0, space);
+        r.unit = before.substr(space + 1);
+    }
+    r.units = s.units;
+    if (r.text)
+        r.suggestions = typed_before(*desk.outage, s.id);
+    r.judge = [&desk, &s](std::string const& whole) {
+        auto const e = session::evaluate_value(desk.outage->context(), s, whole);
+        return EntryJudgement{e.echo, e.problem, e.question};
+    };
+    if (s.kind == StepKind::attach)
+        r.judge = {};
+    r.done = [this](std::string const& typed, std::string const& unit) {
+        m_draft.typed = unit.empty() ? typed : typed + " " + unit;
+        m_draft.asked = false;
+    };
+    desk.entry.open(std::move(r));
+}
+
+void StepPage::type_column(Desk& desk, std::size_t column)
+{
+    Step const& s = step(desk);
+    if (column >= s.columns.size())
+        return;
+    auto const& c = s.columns[column];
+    EntryRequest r;
+    r.label = c.label;
+    r.context = desk.words.title(s);
+    for (Unit const& unit : all_units())
+        if (unit.dimension == c.dimension && c.unit.starts_with(unit.name))
+            r.units = {c.unit};
+    if (r.units.empty())
+        r.units = {c.unit};
+    r.judge = [c](std::string const& whole) {
+        auto const amount = parse_amount(whole, c.dimension, c.label);
+        return EntryJudgement{
+            amount ? whole : std::string(), amount ? std::string() : amount.error().detail, {}};
+    };
+    r.done = [this, &desk, column](std::string const& typed, std::string const& unit) {
+        Step const& now = step(desk);
+        m_draft.values.resize(now.columns.size());
+        m_draft.values[column] = typed + " " + unit;
+        // One column after the other, then the reading is complete.
+        for (std::size_t i = 0; i < m_draft.values.size(); ++i)
+            if (m_draft.values[i].empty())
+                return type_column(desk, i);
+        add_reading(desk, false);
+    };
+    desk.entry.open(std::move(r));
+}
+
+void StepPage::type_person(Desk& desk, bool reader)
+{
+    EntryRequest r;
+    r.label = reader ? desk.words("Read by") : desk.words("Done by");
+    r.context = desk.words.title(step(desk));
+    r.text = true;
+    r.suggestions = desk.outage->state().crew;
+    r.done = [this, reader](std::string const& typed, std::string const&) {
+        (reader ? m_draft.reader : m_draft.doer) = typed;
+    };
+    desk.entry.open(std::move(r));
+}
+
+void StepPage::record(Desk& desk, bool confirmed)
+{
+    Step const& s = step(desk);
+    auto& outage = *desk.outage;
+    Result<session::Evaluation> done = session::Evaluation{};
+    switch (s.kind) {
+    case StepKind::measure: {
+        auto const e = session::evaluate_value(outage.context(), s, m_draft.typed);
+        if (e.ok() && !e.question.empty() && !confirmed) {
+            desk.ask(desk.words("Is that right?"), e.question, desk.words("It is right"),
+                     [this, &desk] { record(desk, true); });
+            return;
+        }
+        done = outage.record_value(s.id, m_draft.typed, confirmed);
+        break;
+    }
+    case StepKind::confirm:
+    case StepKind::choose:
+        done = outage.record_answer(s.id, m_draft.answer, m_draft.reader, m_draft.doer);
+        break;
+    case StepKind::compute:
+    case StepKind::log:
+        done = outage.record_call(s.id);
+        break;
+    case StepKind::attach: {
+        auto const kept = session::attach_file(desk.workspace, outage, s.id, m_draft.typed);
+        if (!kept) {
+            desk.report(kept.error());
+            return;
+        }
+        break;
+    }
+    }
+    if (!done) {
+        desk.report(done.error());
+        return;
+    }
+    desk.drafts.erase(s.id);
+    m_draft = {};
+    m_panel.clear();
+    if (done->verdict != "fail" && done->verdict != "undecided")
+        next(desk);
+}
+
+void StepPage::add_reading(Desk& desk, bool confirmed)
+{
+    Step const& s = step(desk);
+    for (std::size_t i = 0; i < s.columns.size(); ++i)
+        if (m_draft.values.size() <= i || m_draft.values[i].empty())
+            return type_column(desk, i);
+    auto const e = session::evaluate_reading(desk.outage->context(), s, m_draft.values);
+    if (e.ok() && !e.question.empty() && !confirmed) {
+        desk.ask(desk.words("Is that right?"), e.question, desk.words("It is right"),
+                 [this, &desk] { add_reading(desk, true); });
+        return;
+    }
+    auto const done = desk.outage->add_reading(s.id, m_draft.values, confirmed);
+    if (!done) {
+        desk.report(done.error());
+        return;
+    }
+    m_draft.values.clear();
+}
+
+void StepPage::defer(Desk& desk)
+{
+    EntryRequest r;
+    r.label = desk.words("Why not now?");
+    r.context = desk.words.title(step(desk));
+    r.text = true;
+    r.suggestions = {desk.words("Part not here"), desk.words("Needs load current"),
+                     desk.words("Waiting for temperature"), desk.words("Other crew is working there")};
+    r.done = [this, &desk](std::string const& reason, std::string const&) {
+        EntryRequest owner;
+        owner.label = desk.words("Who closes it?");
+        owner.context = reason;
+        owner.text = true;
+        owner.suggestions = desk.outage->state().crew;
+        owner.done = [this, &desk, reason](std::string const& name, std::string const&) {
+            auto const done = desk.outage->defer(m_step, reason, name, "handback.sign");
+            if (!done)
+                desk.report(done.error());
+            else
+                next(desk);
+        };
+        desk.entry.open(std::move(owner));
+    };
+    desk.entry.open(std::move(r));
+}
+
+void StepPage::override_step(Desk& desk)
+{
+    EntryRequest r;
+    r.label = desk.words("Why is it overridden?");
+    r.context = desk.words.title(step(desk));
+    r.text = true;
+    r.done = [this, &desk](std::string const& reason, std::string const&) {
+        ask_person(desk, desk.words("Who decides this?"),
+                   step(desk).may_override == model::OverridePolicy::reason_and_pin,
+                   [this, &desk, reason](std::string const& name, bool pin) {
+                       auto const done = desk.outage->override_step(m_step, reason, name, pin);
+                       if (!done)
+                           desk.report(done.error());
+                       else
+                           next(desk);
+                   });
+    };
+    desk.entry.open(std::move(r));
+}
+
+void StepPage::next(Desk& desk)
+{
+    auto const& outage = *desk.outage;
+    Step const* following = model::next_step(outage.checklists(), outage.state(), m_step);
+    if (following && following->id == m_step) {
+        // The step in hand is still open (failed, undecided): go past it without losing it.
+        bool past = false;
+        for (auto const& stage : outage.checklists().stages)
+            for (auto const& s : stage.steps) {
+                auto const status = model::status_of(outage.checklists(), outage.state(), s);
+                if (past && !model::is_closed(status) && status != model::StepStatus::deferred &&
+                    model::missing_for(outage.checklists(), outage.state(), s).empty())
+                    return turn_to(desk, s.id);
+                past = past || s.id == m_step;
+            }
+    }
+    if (following)
+        turn_to(desk, following->id);
+}
+
+void StepPage::back(Desk& desk)
+{
+    auto const& outage = *desk.outage;
+    Step const* before = nullptr;
+    for (auto const& stage : outage.checklists().stages)
+        for (auto const& s : stage.steps) {
+            if (s.id == m_step) {
+                if (before)
+                    turn_to(desk, before->id);
+                else
+                    desk.go(std::make_unique<JobsPage>());
+                return;
+            }
+            if (model::applies(outage.checklists(), outage.state(), s) != false)
+                before = &s;
+        }
+}
+
+} // namespace isochore::app

@@ -1,0 +1,37 @@
+#pragma once
+#include "app/step_view.h"
+
+namespace isochore::app {
+
+/// The sheet of one step of the outage in hand.
+class StepPage final : public Page {
+public:
+    /// `step` empty: the next open step of the outage.
+    explicit StepPage(std::string step = {});
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] std::optional<double> wake_in_s() const override
+    {
+        return m_counting ? std::optional(1.0) : 30.0;
+    }
+
+private:
+    [[nodiscard]] model::Step const& step(Desk& desk);
+    void turn_to(Desk& desk, std::string id);
+    void act_action(Desk& desk, std::string const& action);
+    void type_value(Desk& desk);
+    void type_column(Desk& desk, std::size_t column);
+    void type_person(Desk& desk, bool reader);
+    void record(Desk& desk, bool confirmed);
+    void add_reading(Desk& desk, bool confirmed);
+    void defer(Desk& desk);
+    void override_step(Desk& desk);
+    void next(Desk& desk);
+    void back(Desk& desk);
+
+    std::string m_step, m_panel;
+    StepDraft m_draft;
+    bool m_counting = false;
+};
+
+} // namespace isochore::app

@@ -1,0 +1,118 @@
+#pragma once
+#include "app/desk.h"
+#include <set>
+
+/// The sheets besides the step, the stick and the signing: each has its own .cpp of the same name.
+namespace isochore::app {
+
+/// All outages, the latest first.
+class JobsPage final : public Page {
+public:
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+
+private:
+    std::string m_search;
+    std::optional<Result<std::vector<session::OutageSummary>>> m_outages;
+};
+
+/// A new outage: profile first, then the facts.
+class NewOutagePage final : public Page {
+public:
+    NewOutagePage();
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+
+private:
+    void begin(Desk& desk);
+    std::string m_profile, m_search;
+    std::map<std::string, std::string, std::less<>> m_facts;
+    std::string m_problem;
+};
+
+/// What the outage was doing when it was last open; shown once after a resume.
+class ResumePage final : public Page {
+public:
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+};
+
+/// All steps with search; one stage first.
+class JumpPage final : public Page {
+public:
+    explicit JumpPage(std::string stage = {}) : m_stage(std::move(stage)) {}
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+
+private:
+    std::string m_stage, m_search;
+};
+
+/// Everything that is not the next step.
+class MenuPage final : public Page {
+public:
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+};
+
+/// All entries of the outage, the latest first.
+class EntriesPage final : public Page {
+public:
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+};
+
+/// Profiles: search, and one profile's values with source and confidence.
+class LibraryPage final : public Page {
+public:
+    explicit LibraryPage(std::string profile = {}) : m_profile(std::move(profile)) {}
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+
+private:
+    std::string m_profile, m_search;
+};
+
+/// People with a PIN.
+class PeoplePage final : public Page {
+public:
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+};
+
+class NewPersonPage final : public Page {
+public:
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+
+private:
+    std::string m_name, m_role = "supervisor", m_pin;
+};
+
+class SettingsPage final : public Page {
+public:
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+};
+
+/// What the program is, its cautions, what its signature means.
+class AboutPage final : public Page {
+public:
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+};
+
+/// Back to where the person was: the step of the outage in hand, else the list of outages.
+void go_home(Desk& desk);
+
+/// Opens the keyboard for a search text.
+void type_search(Desk& desk, std::string& search);
+
+/// Settings in the data folder; broken ones are said once and left alone.
+[[nodiscard]] Settings load_settings(disk::Disk& disk, disk::Path const& data, std::string& problem);
+[[nodiscard]] Result<void> save_settings(disk::Disk& disk, disk::Path const& data, Settings const& settings);
+
+/// Asks for a person's name and, where `pin` is wanted, the PIN; calls `then(name, pin_checked)`.
+void ask_person(Desk& desk, std::string title, bool pin, std::function<void(std::string, bool)> then);
+
+} // namespace isochore::app

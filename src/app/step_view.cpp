@@ -1,0 +1,464 @@
+#include "app/step_view.h"
+#include "app/outage_frame.h"
+#include "app/pictures.h"
+#include "report/cairo_painter.h"
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace isochore::app {
+
+using model::OverridePolicy;
+using model::Step;
+using model::StepKind;
+using model::StepRecord;
+using model::StepStatus;
+using screens::Mark;
+using session::Evaluation;
+
+namespace {
+
+struct Split {
+    std::string number, unit;
+};
+
+/// "4.61 bar g" to its number and unit, for the big field.
+Split split_typed(std::string const& typed)
+{
+    auto const space = typed.find(' ');
+    if (space == std::string::npos)
+        return {typed, {}};
+    return {typed.substr(0, space), typed.substr(space + 1)};
+}
+
+/// The unit as typed, in print: "degC" to "°C".
+std::string unit_in_print(std::string unit, Dimension dimension)
+{
+    std::string reference;
+    if (dimension == Dimension::pressure)
+        for (char const* ending : {" abs", " g"})
+            if (unit.ends_with(ending)) {
+                reference = ending;
+                unit.resize(unit.size() - std::string_view(ending).size());
+            }
+    Unit const* known = find_unit(unit, dimension);
+    return (known ? std::string(known->label()) : unit) + reference;
+}
+
+std::string field_label(Step const& step, Words const& words)
+{
+    if (step.free_text)
+        return words("Written down");
+    switch (step.dimension) {
+    case Dimension::pressure:
+        return words("Pressure read");
+    case Dimension::temperature:
+        return words("Temperature read");
+    case Dimension::mass:
+        return words("Weight read");
+    case Dimension::current:
+        return words("Current read");
+    case Dimension::voltage:
+        return words("Voltage read");
+    case Dimension::time:
+        return words("Time read");
+    case Dimension::count:
+        return words("Counted");
+    case Dimension::length:
+        return words("Measured");
+    default:
+        return words("Reading");
+    }
+}
+
+void fill_where(Desk& desk, Step const& step, screens::StepView& v)
+{
+    auto const& outage = *desk.outage;
+    auto const* stage = outage.checklists().stage_of(step.id);
+    int position = 0, applicable = 0;
+    for (auto const& s : stage->steps) {
+        if (model::applies(outage.checklists(), outage.state(), s) == false)
+            continue;
+        ++applicable;
+        if (s.id == step.id)
+            position = applicable;
+    }
+    v.where = position ? fmt::format("{}   {} {} {} {}", desk.words.title(*stage), desk.words("step"),
+                                     position, desk.words("of"), applicable)
+                       : fmt::format("{}   {}", desk.words.title(*stage), desk.words("other branch"));
+}
+
+void fill_prose(Desk& desk, Step const& step, screens::StepView& v)
+{
+    v.title = desk.words.title(step);
+    v.text = desk.words.text(step);
+    v.why = step.why;
+    v.wrong = step.wrong;
+    v.source = step.source;
+    for (auto const& id : step.cautions)
+        if (auto const it = desk.outage->checklists().cautions.find(id);
+            it != desk.outage->checklists().cautions.end())
+            v.cautions.push_back({desk.words.title(it->second), desk.words.text(it->second)});
+    if (step.limit) {
+        auto const context = desk.outage->context();
+        auto const side = [&](std::string const& reference) {
+            return reference.empty() ? std::string()
+                                     : session::resolve_text(context, reference).value_or("not known yet");
+        };
+        std::string const low = side(step.limit->min), high = side(step.limit->max);
+        std::string range = low.empty()    ? "at most " + high
+                            : high.empty() ? "at least " + low
+                                           : low + " to " + high;
+        v.notes.push_back(fmt::format("Limit {}: {} ({})", range, step.limit->source,
+                                      step.limit->confirmed ? "confirmed" : "unconfirmed"));
+    }
+}
+
+/// Fields of a measure step: the one big number.
+void fill_measure(Desk& desk, Step const& step, StepDraft const& draft, Evaluation const& e,
+                  screens::StepView& v)
+{
+    StepRecord const& record = desk.outage->state().record(step.id);
+    std::string const typed = !draft.typed.empty() ? draft.typed : record.typed;
+    screens::FieldView field;
+    field.id = "value";
+    field.label = field_label(step, desk.words);
+    if (step.free_text) {
+        field.typed = typed;
+    } else {
+        Split const s = split_typed(typed);
+        field.typed = s.number;
+        std::string const unit = s.unit.empty() && !step.units.empty() ? step.units.front() : s.unit;
+        field.unit = unit_in_print(unit, step.dimension);
+    }
+    auto const prediction = e.prediction ? e.prediction : session::predict(desk.outage->context(), step);
+    if (prediction)
+        field.hint = desk.words("expected") + " " + prediction->text;
+    if (!draft.typed.empty())
+        field.problem = e.problem;
+    v.fields.push_back(std::move(field));
+}
+
+void fill_log(Desk& desk, Step const& step, StepDraft const& draft, screens::StepView& v)
+{
+    StepRecord const& record = desk.outage->state().record(step.id);
+    for (std::size_t i = 0; i < step.columns.size(); ++i) {
+        auto const& column = step.columns[i];
+        screens::FieldView field;
+        field.id = "column." + std::to_string(i);
+        field.label = column.label;
+        std::string const typed = i < draft.values.size() ? draft.values[i] : std::string();
+        Split const s = split_typed(typed);
+        field.typed = s.number;
+        field.unit = unit_in_print(s.unit.empty() ? column.unit : s.unit, column.dimension);
+        if (!record.readings.empty() && i < record.readings.back().values.size())
+            field.hint = desk.words("last") + " " + record.readings.back().values[i];
+        v.fields.push_back(std::move(field));
+    }
+    for (auto const& r : record.readings) {
+        std::string line = fmt::format("{:5.1f} min", r.t_s / 60.0);
+        for (auto const& value : r.values)
+            line += "   " + value;
+        v.readings.push_back(std::move(line));
+    }
+    if (!record.readings.empty() && !model::is_closed(record.status)) {
+        double const since = desk.outage->log_seconds(step.id) - record.readings.back().t_s;
+        long const left = std::lround(step.interval_s - since);
+        v.countdown_label = left >= 0 ? desk.words("Next reading in") : desk.words("Reading overdue by");
+        v.countdown = fmt::format("{}:{:02}", std::labs(left) / 60, std::labs(left) % 60);
+    }
+}
+
+void fill_answers(Desk& desk, Step const& step, StepDraft const& draft, screens::StepView& v)
+{
+    StepRecord const& record = desk.outage->state().record(step.id);
+    std::string const chosen = !draft.answer.empty() ? draft.answer : record.answer;
+    for (auto const& a : step.answers)
+        v.answers.push_back({a.id, desk.words.answer(step, a), a.id == chosen});
+    if (step.challenge) {
+        v.fields.push_back({"reader",
+                            desk.words("Read by"),
+                            draft.reader.empty() ? record.reader : draft.reader,
+                            {},
+                            false,
+                            {},
+                            {}});
+        v.fields.push_back({"doer",
+                            desk.words("Done by"),
+                            draft.doer.empty() ? record.doer : draft.doer,
+                            {},
+                            false,
+                            {},
+                            {}});
+    }
+}
+
+void fill_results(Desk& desk, Step const& step, Json const& result, screens::StepView& v)
+{
+    if (result.is_null())
+        return;
+    auto const taste = taste_of(*desk.outage);
+    for (auto const& shown : session::show_results(result, step.show, taste))
+        v.results.push_back({desk.words(shown.label), shown.value, shown.uncertainty});
+    if (auto const checks = result.find("checks"); checks != result.end() && checks->is_array())
+        for (auto const& c : *checks)
+            v.rows.push_back({session::label_of(c.value("name", std::string())),
+                              {},
+                              c.value("text", std::string()),
+                              mark_of_verdict(c.value("verdict", std::string()))});
+    if (auto const working = result.find("working"); working != result.end() && working->is_array())
+        for (auto const& w : *working)
+            v.working.push_back({w.value("formula", std::string()), w.value("numbers", std::string()),
+                                 w.value("source", std::string())});
+    if (auto const budget = result.find("budget"); budget != result.end() && budget->is_array())
+        for (auto const& b : *budget)
+            v.budget.push_back({session::label_of(b.value("input", std::string())),
+                                b.value("source", std::string()), b.value("share", 0.0)});
+    if (auto const notes = result.find("notes"); notes != result.end() && notes->is_array())
+        for (auto const& n : *notes)
+            if (n.is_string())
+                v.notes.push_back(n.get<std::string>());
+}
+
+std::string verdict_title(std::string const& verdict, Words const& words, bool recorded)
+{
+    if (verdict == "pass")
+        return recorded ? words("Recorded: within limits") : words("Within limits");
+    if (verdict == "fail")
+        return words("Not as it must be");
+    if (verdict == "undecided")
+        return words("Cannot tell yet");
+    return recorded ? words("Recorded") : std::string();
+}
+
+void fill_verdict(Desk& desk, StepDraft const& draft, Evaluation const& e, StepRecord const& record,
+                  screens::StepView& v)
+{
+    auto const& words = desk.words;
+    screens::VerdictView out;
+    bool const fresh =
+        !draft.typed.empty() || !draft.answer.empty() || !e.result.is_null() || !e.problem.empty();
+    if (record.status == StepStatus::overridden) {
+        out = {
+            Mark::overridden, words("Overridden by") + " " + record.override_by, record.override_reason, {}};
+    } else if (record.status == StepStatus::deferred) {
+        out = {Mark::deferred, words("Put off, owner") + " " + record.defer_owner, record.defer_reason, {}};
+    } else if (record.status == StepStatus::reopened && draft.typed.empty() && draft.answer.empty()) {
+        out = {Mark::undecided,
+               words("Open again"),
+               fmt::format("“{}” {}", record.reopened_because,
+                           words("was corrected since. Look again and record it anew.")),
+               {}};
+    } else if (fresh) {
+        if (!e.problem.empty()) {
+            out = {Mark::undecided, words("Not ready"), e.problem, {}};
+        } else {
+            out.mark = mark_of_verdict(e.verdict);
+            out.title = verdict_title(e.verdict, words, false);
+            out.text = e.reason;
+            out.remedy = e.remedy;
+            if (!e.question.empty()) {
+                out.mark = Mark::undecided;
+                out.title = words("Is that right?");
+                out.text = e.question;
+            }
+        }
+    } else if (record.entry >= 0) {
+        out = {mark_of_verdict(record.verdict), verdict_title(record.verdict, words, true), record.reason,
+               record.remedy};
+        if (out.mark == Mark::none)
+            out.mark = Mark::pass;
+        if (out.text.empty())
+            out.text = fmt::format("{}, {}", session::clock_time(record.at), record.who);
+    }
+    if (!out.title.empty())
+        v.verdict = std::move(out);
+}
+
+void fill_history(Desk& desk, StepRecord const& record, screens::StepView& v)
+{
+    auto const& outage = *desk.outage;
+    for (auto const n : record.history) {
+        Json const& body = outage.bodies()[static_cast<std::size_t>(n)];
+        std::string const at = body.value("at", std::string());
+        v.history.push_back({session::calendar_day(at) + " " + session::clock_time(at),
+                             body.value("who", std::string()),
+                             model::describe_entry(outage.checklists(), body)});
+    }
+}
+
+std::string primary_label(Step const& step, StepDraft const& draft, Words const& words)
+{
+    switch (step.kind) {
+    case StepKind::measure:
+        return draft.typed.empty() ? words("Enter reading") : words("Record reading");
+    case StepKind::confirm:
+        return words("Record answer");
+    case StepKind::choose:
+        return words("Record choice");
+    case StepKind::compute:
+        return words("Record result");
+    case StepKind::log:
+        return words("End log");
+    case StepKind::attach:
+        return words("Name the file");
+    }
+    return words("Record");
+}
+
+void fill_actions(Desk& desk, Step const& step, StepDraft const& draft, Evaluation const& e,
+                  screens::StepView& v)
+{
+    auto const& words = desk.words;
+    StepRecord const& record = desk.outage->state().record(step.id);
+    bool const closed = model::is_closed(record.status);
+    bool const decided =
+        closed || record.status == StepStatus::failed || record.status == StepStatus::undecided;
+    bool const fresh = !draft.typed.empty() || !draft.answer.empty() || draft.correcting;
+    v.recorded = decided && !fresh;
+    v.actions.push_back({"back", words("Back"), {}, false, true, false});
+    if (!v.locked.empty()) {
+        v.actions.push_back({"unlock", words("Go to what opens it"), {}, true, true, false});
+        return;
+    }
+    if (desk.outage->state().sealed) {
+        v.actions.push_back({"next", words("Next step"), {}, true, true, false});
+        return;
+    }
+    if (v.recorded) {
+        v.actions.push_back({"correct", words("Correct"), {}, false, true, false});
+        if ((record.status == StepStatus::failed || record.status == StepStatus::undecided) &&
+            step.may_override != OverridePolicy::never)
+            v.actions.push_back({"override", words("Override"), words("say why"), false, true, false});
+        if (!closed && step.may_defer && !step.hold)
+            v.actions.push_back({"later", words("Not now"), words("say why"), false, true, false});
+        v.actions.push_back({"next", words("Next step"), {}, true, true, false});
+        return;
+    }
+    if (step.may_defer && !step.hold)
+        v.actions.push_back({"later", words("Not now"), words("say why"), false, true, false});
+    if (step.kind == StepKind::log) {
+        bool const full =
+            draft.values.size() == step.columns.size() &&
+            std::none_of(draft.values.begin(), draft.values.end(), [](auto const& t) { return t.empty(); });
+        v.actions.push_back({"reading",
+                             full ? words("Add reading") : words("Enter reading"),
+                             {},
+                             record.readings.size() < 3,
+                             true,
+                             false});
+        v.actions.push_back({"record",
+                             words("End log"),
+                             {},
+                             record.readings.size() >= 3,
+                             !record.readings.empty() && e.problem.empty(),
+                             false});
+        return;
+    }
+    bool ready = true;
+    if (step.kind == StepKind::compute)
+        ready = e.problem.empty();
+    if (step.kind == StepKind::confirm || step.kind == StepKind::choose)
+        ready = !draft.answer.empty();
+    std::string label = primary_label(step, draft, words);
+    if (step.id == "settings.write")
+        v.actions.push_back({"stick", words("Write the stick"), {}, true, true, false});
+    else if (step.id == "handback.sign" || step.id == "handback.review")
+        v.actions.push_back({"review", words("Review and sign"), {}, true, true, false});
+    if (step.id == "handback.sign")
+        return; // signing is done on its own sheet
+    bool const special = step.id == "settings.write" || step.id == "handback.review";
+    v.actions.push_back({"record", std::move(label), {}, !special, ready, false});
+}
+
+} // namespace
+
+session::UnitTaste taste_of(session::Outage const& outage)
+{
+    session::UnitTaste taste;
+    for (auto const& [id, record] : outage.state().records) {
+        Step const* step = outage.checklists().step(id);
+        if (!step || record.typed.empty() || step->kind != StepKind::measure || step->free_text)
+            continue;
+        auto const amount = parse_amount(record.typed, step->dimension, id);
+        if (!amount)
+            continue;
+        if (step->dimension == Dimension::pressure && amount->si > 2e5)
+            taste.pressure = amount->unit->name;
+        if (step->dimension == Dimension::mass && amount->unit->name == "lb")
+            taste.mass = "lb";
+        if (step->dimension == Dimension::temperature)
+            taste.temperature = amount->unit->name;
+    }
+    return taste;
+}
+
+Evaluation evaluate_draft(Desk& desk, Step const& step, StepDraft const& draft)
+{
+    auto const context = desk.outage->context();
+    switch (step.kind) {
+    case StepKind::measure:
+        return draft.typed.empty() ? Evaluation{} : session::evaluate_value(context, step, draft.typed);
+    case StepKind::confirm:
+    case StepKind::choose:
+        return draft.answer.empty() ? Evaluation{} : session::evaluate_answer(context, step, draft.answer);
+    case StepKind::compute:
+        return session::evaluate_call(context, step);
+    case StepKind::log:
+        if (step.call && !desk.outage->state().record(step.id).readings.empty())
+            return session::evaluate_call(context, step);
+        return {};
+    case StepKind::attach:
+        return {};
+    }
+    return {};
+}
+
+screens::StepView step_view(Desk& desk, Step const& step, StepDraft const& draft, screens::PictureSpace space)
+{
+    screens::StepView v;
+    v.id = step.id;
+    auto const& outage = *desk.outage;
+    StepRecord const& record = outage.state().record(step.id);
+    fill_where(desk, step, v);
+    fill_prose(desk, step, v);
+    v.locked = model::locked_because(outage.checklists(), outage.state(), step);
+    bool const recorded = model::is_closed(record.status) || record.status == StepStatus::failed ||
+                          record.status == StepStatus::undecided;
+    Evaluation e;
+    if (v.locked.empty() && (!recorded || draft.correcting || !draft.typed.empty() || !draft.answer.empty()))
+        e = evaluate_draft(desk, step, draft);
+    if (v.locked.empty()) {
+        switch (step.kind) {
+        case StepKind::measure:
+            fill_measure(desk, step, draft, e, v);
+            break;
+        case StepKind::confirm:
+        case StepKind::choose:
+            fill_answers(desk, step, draft, v);
+            break;
+        case StepKind::log:
+            fill_log(desk, step, draft, v);
+            break;
+        case StepKind::compute:
+            break;
+        case StepKind::attach:
+            v.fields.push_back({"value",
+                                desk.words("File"),
+                                draft.typed.empty() ? record.typed : draft.typed,
+                                {},
+                                false,
+                                {},
+                                {}});
+            break;
+        }
+        fill_results(desk, step, e.result.is_null() ? record.result : e.result, v);
+        fill_verdict(desk, draft, e, record, v);
+    }
+    fill_history(desk, record, v);
+    fill_actions(desk, step, draft, e, v);
+    v.picture = step_picture(outage, step, e, space, report::measure_text);
+    return v;
+}
+
+} // namespace isochore::app

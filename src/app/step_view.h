@@ -1,0 +1,28 @@
+#pragma once
+#include "app/desk.h"
+#include "session/display.h"
+
+namespace isochore::app {
+
+/// What is half done at a step: typed but not recorded.
+struct StepDraft {
+    std::string typed;               ///< "4.61 bar g"
+    std::string answer;              ///< chosen, not recorded
+    std::vector<std::string> values; ///< a log reading, a value a column
+    std::string reader, doer;
+    bool correcting = false; ///< a recorded step opened for correction
+    bool asked = false;      ///< the unlikely value was confirmed
+};
+
+/// The units the crew uses, from what it has typed in this outage.
+[[nodiscard]] session::UnitTaste taste_of(session::Outage const& outage);
+
+/// Builds the sheet of one step from the journal's state and the draft. Pure: nothing is changed.
+[[nodiscard]] screens::StepView step_view(Desk& desk, model::Step const& step, StepDraft const& draft,
+                                          screens::PictureSpace space);
+
+/// The evaluation that the view shows: of the draft where there is one, else of what a compute step gives
+/// now.
+[[nodiscard]] session::Evaluation evaluate_draft(Desk& desk, model::Step const& step, StepDraft const& draft);
+
+} // namespace isochore::app

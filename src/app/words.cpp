@@ -1,0 +1,92 @@
+#include "app/words.h"
+#include "json/read.h"
+#include <utility>
+
+namespace isochore::app {
+namespace {
+
+using Table = std::map<std::string, std::string, std::less<>>;
+constexpr std::size_t largest_text = 4u << 20;
+
+Result<Table> read_table(disk::Disk& disk, disk::Path const& file)
+{
+    auto const text = disk.read(file, largest_text);
+    if (!text)
+        return tl::unexpected(text.error());
+    auto const json = read_json(*text, file.filename().string());
+    if (!json)
+        return tl::unexpected(json.error());
+    if (!json->is_object())
+        return fail(Error::Code::corrupt, file.filename().string(), "must be an object of texts");
+    Table table;
+    for (auto const& [key, value] : json->items()) {
+        if (!value.is_string())
+            return fail(Error::Code::corrupt, file.filename().string() + ": " + key, "must be a text");
+        table.emplace(key, value.get<std::string>());
+    }
+    return table;
+}
+
+} // namespace
+
+Result<void> Words::load(disk::Disk& disk, disk::Path const& folder, std::string_view language)
+{
+    Table keyed, own;
+    if (language != "en") {
+        auto checklists = read_table(disk, folder / (std::string(language) + ".json"));
+        if (!checklists)
+            return tl::unexpected(checklists.error());
+        auto program = read_table(disk, folder / ("ui." + std::string(language) + ".json"));
+        if (!program)
+            return tl::unexpected(program.error());
+        keyed = std::move(*checklists);
+        own = std::move(*program);
+    }
+    m_keyed = std::move(keyed);
+    m_own = std::move(own);
+    m_language = language;
+    return {};
+}
+
+std::string Words::operator()(std::string_view english) const
+{
+    auto const it = m_own.find(english);
+    return it == m_own.end() ? std::string(english) : it->second;
+}
+
+std::string Words::keyed(std::string const& key, std::string const& english) const
+{
+    auto const it = m_keyed.find(key);
+    return it == m_keyed.end() ? english : it->second;
+}
+
+std::string Words::title(model::Step const& s) const
+{
+    return keyed("step." + s.id + ".title", s.title);
+}
+std::string Words::text(model::Step const& s) const
+{
+    return keyed("step." + s.id + ".text", s.text);
+}
+std::string Words::answer(model::Step const& s, model::StepAnswer const& a) const
+{
+    return keyed("answer." + s.id + "." + a.id, a.label);
+}
+std::string Words::title(model::Stage const& s) const
+{
+    return keyed("stage." + s.id + ".title", s.title);
+}
+std::string Words::brief(model::Stage const& s) const
+{
+    return keyed("stage." + s.id + ".brief", s.brief);
+}
+std::string Words::title(model::Caution const& c) const
+{
+    return keyed("caution." + c.id + ".title", c.title);
+}
+std::string Words::text(model::Caution const& c) const
+{
+    return keyed("caution." + c.id + ".text", c.text);
+}
+
+} // namespace isochore::app

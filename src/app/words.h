@@ -1,0 +1,36 @@
+#pragma once
+#include "disk/disk.h"
+#include "model/checklist.h"
+#include <map>
+#include <string>
+#include <string_view>
+
+namespace isochore::app {
+
+/// The language of the sheet. English is in the code and in the checklists; another language lies over it
+/// from assets/text/LANG.json (checklists, by key) and ui.LANG.json (the program's own words, by their
+/// English text). What is missing stays English. Numbers and units never change.
+class Words {
+public:
+    Words() = default;
+    /// Errors: not_found, corrupt; the words stay as they were.
+    [[nodiscard]] Result<void> load(disk::Disk& disk, disk::Path const& text_folder,
+                                    std::string_view language);
+    [[nodiscard]] std::string const& language() const { return m_language; }
+
+    [[nodiscard]] std::string operator()(std::string_view english) const;
+    [[nodiscard]] std::string title(model::Step const& step) const;
+    [[nodiscard]] std::string text(model::Step const& step) const;
+    [[nodiscard]] std::string answer(model::Step const& step, model::StepAnswer const& answer) const;
+    [[nodiscard]] std::string title(model::Stage const& stage) const;
+    [[nodiscard]] std::string brief(model::Stage const& stage) const;
+    [[nodiscard]] std::string title(model::Caution const& caution) const;
+    [[nodiscard]] std::string text(model::Caution const& caution) const;
+
+private:
+    [[nodiscard]] std::string keyed(std::string const& key, std::string const& english) const;
+    std::string m_language = "en";
+    std::map<std::string, std::string, std::less<>> m_keyed, m_own;
+};
+
+} // namespace isochore::app

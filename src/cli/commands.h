@@ -1,0 +1,44 @@
+#pragma once
+#include "cli/places.h"
+#include <iosfwd>
+#include <optional>
+#include <string>
+#include <vector>
+
+/// The commands, each in its own file. They print for people, or JSON where asked, and return the exit code:
+/// 0 done, 1 something was found wrong, 2 could not be done.
+namespace isochore::cli {
+
+/// Answers JSON Lines of calculations, one line each, in order, until the input ends.
+int calc_command(std::istream& in, std::ostream& out);
+
+/// Names and purposes of all calculations.
+int calc_list_command(std::ostream& out);
+
+/// Checks checklist and profile files or folders, naming every fault with its place.
+int check_command(Places const& places, std::vector<std::string> const& files, std::ostream& out);
+
+/// Verifies a sealed record.
+int verify_command(std::string const& file, std::ostream& out);
+
+/// Outages from scripts: the same rules as the window.
+struct JobOptions {
+    std::string job, who, step, value, reason, owner, before, profile, file, target, reader, doer;
+    std::vector<std::string> values, facts, crew;
+    bool confirmed = false, json = false, restart = false;
+    std::optional<double> at_s;
+};
+int job_list_command(Places const& places, JobOptions const& o, std::ostream& out);
+int job_create_command(Places const& places, JobOptions const& o, std::ostream& out);
+int job_enter_command(Places const& places, JobOptions const& o, std::ostream& out);
+int job_defer_command(Places const& places, JobOptions const& o, std::ostream& out);
+int job_override_command(Places const& places, JobOptions const& o, std::ostream& out);
+int job_undo_command(Places const& places, JobOptions const& o, std::ostream& out);
+int job_status_command(Places const& places, JobOptions const& o, std::ostream& out);
+int job_history_command(Places const& places, JobOptions const& o, std::ostream& out);
+int job_export_command(Places const& places, JobOptions const& o, std::ostream& out);
+
+/// Prints an error for people and returns 2.
+int say_error(std::ostream& out, Error const& error);
+
+} // namespace isochore::cli

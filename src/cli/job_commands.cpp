@@ -1,0 +1,233 @@
+#include "cli/bench.h"
+#include "session/attach.h"
+#include <fmt/format.h>
+#include <ostream>
+
+namespace isochore::cli {
+
+using model::StepKind;
+
+int job_list_command(Places const& places, JobOptions const& o, std::ostream& out)
+{
+    auto bench = open_bench(places);
+    if (!bench)
+        return say_error(out, bench.error());
+    auto const outages = (*bench)->workspace->outages();
+    if (!outages)
+        return say_error(out, outages.error());
+    for (auto const& s : *outages)
+        if (o.json)
+            out << Json{{"job", s.job},         {"station", s.station}, {"bay", s.bay},
+                        {"breaker", s.breaker}, {"last_at", s.last_at}, {"sealed", s.sealed}}
+                       .dump()
+                << '\n';
+        else
+            out << fmt::format("{:<20} {} {} {}  {}{}\n", s.job, s.station, s.bay, s.breaker, s.last_at,
+                               s.sealed ? "  sealed" : "");
+    return 0;
+}
+
+int job_create_command(Places const& places, JobOptions const& o, std::ostream& out)
+{
+    auto bench = open_bench(places);
+    if (!bench)
+        return say_error(out, bench.error());
+    session::NewOutage setup;
+    for (auto const& fact : o.facts) {
+        auto const split = fact.find('=');
+        if (split == std::string::npos)
+            return say_error(out,
+                             {Error::Code::invalid_input, "--fact", "\"" + fact + "\" is not NAME=VALUE"});
+        setup.facts[fact.substr(0, split)] = fact.substr(split + 1);
+    }
+    setup.crew = o.crew;
+    setup.who = !o.who.empty() ? o.who : o.crew.empty() ? std::string() : o.crew.front();
+    auto const outage = (*bench)->workspace->begin(o.profile, setup);
+    if (!outage)
+        return say_error(out, outage.error());
+    out << (*outage)->job() << '\n';
+    return 0;
+}
+
+namespace {
+
+void print_evaluation(std::ostream& out, JobOptions const& o, session::Evaluation const& e)
+{
+    if (o.json) {
+        Json j{{"step", o.step}, {"verdict", e.verdict}, {"reason", e.reason}};
+        if (!e.remedy.empty())
+            j["remedy"] = e.remedy;
+        if (!e.result.is_null())
+            j["answer"] = e.result;
+        out << j.dump() << '\n';
+        return;
+    }
+    out << o.step << ": " << (e.verdict == "none" ? "recorded" : e.verdict);
+    if (!e.reason.empty())
+        out << ". " << e.reason;
+    if (!e.remedy.empty())
+        out << " " << e.remedy;
+    out << '\n';
+}
+
+Result<session::Evaluation> enter(OpenJob& job, JobOptions const& o)
+{
+    auto& outage = *job.outage;
+    model::Step const* step = outage.checklists().step(o.step);
+    if (!step)
+        return fail(Error::Code::unknown, o.step, "there is no such step");
+    switch (step->kind) {
+    case StepKind::measure:
+        return outage.record_value(o.step, o.value, o.confirmed);
+    case StepKind::confirm:
+    case StepKind::choose:
+        return outage.record_answer(o.step, o.value, o.reader, o.doer);
+    case StepKind::compute:
+        return outage.record_call(o.step);
+    case StepKind::log:
+        if (o.values.empty())
+            return outage.record_call(o.step);
+        return outage.add_reading(o.step, o.values, o.confirmed, o.restart, o.at_s);
+    case StepKind::attach: {
+        auto const kept = session::attach_file(*job.bench->workspace, outage, o.step, o.value);
+        if (!kept)
+            return tl::unexpected(kept.error());
+        return session::Evaluation{};
+    }
+    }
+    return session::Evaluation{};
+}
+
+int done_or_error(std::ostream& out, Result<void> const& done, std::string const& text)
+{
+    if (!done)
+        return say_error(out, done.error());
+    out << text << '\n';
+    return 0;
+}
+
+} // namespace
+
+int job_enter_command(Places const& places, JobOptions const& o, std::ostream& out)
+{
+    auto job = open_job(places, o);
+    if (!job)
+        return say_error(out, job.error());
+    auto const e = enter(*job, o);
+    if (!e)
+        return say_error(out, e.error());
+    print_evaluation(out, o, *e);
+    return e->verdict == "fail" ? 1 : 0;
+}
+
+int job_defer_command(Places const& places, JobOptions const& o, std::ostream& out)
+{
+    auto job = open_job(places, o);
+    if (!job)
+        return say_error(out, job.error());
+    return done_or_error(out, job->outage->defer(o.step, o.reason, o.owner, o.before), o.step + ": put off");
+}
+
+int job_override_command(Places const& places, JobOptions const& o, std::ostream& out)
+{
+    auto job = open_job(places, o);
+    if (!job)
+        return say_error(out, job.error());
+    // A PIN is not taken on a command line, where others can read it: steps that ask for one are overridden
+    // in the window.
+    return done_or_error(out, job->outage->override_step(o.step, o.reason, o.who, false),
+                         o.step + ": overridden");
+}
+
+int job_undo_command(Places const& places, JobOptions const& o, std::ostream& out)
+{
+    auto job = open_job(places, o);
+    if (!job)
+        return say_error(out, job.error());
+    auto const undone = job->outage->undo();
+    if (!undone)
+        return say_error(out, undone.error());
+    out << "taken back: " << *undone << '\n';
+    return 0;
+}
+
+int job_status_command(Places const& places, JobOptions const& o, std::ostream& out)
+{
+    auto job = open_job(places, o);
+    if (!job)
+        return say_error(out, job.error());
+    auto const& outage = *job->outage;
+    auto const* next = model::next_step(outage.checklists(), outage.state(), {});
+    if (o.json) {
+        Json steps = Json::array();
+        for (auto const& stage : outage.checklists().stages)
+            for (auto const& step : stage.steps) {
+                auto const& r = outage.state().record(step.id);
+                Json j{{"step", step.id},
+                       {"status",
+                        model::status_name(model::status_of(outage.checklists(), outage.state(), step))}};
+                if (!r.typed.empty())
+                    j["typed"] = r.typed;
+                if (!r.answer.empty())
+                    j["answer"] = r.answer;
+                if (!r.verdict.empty())
+                    j["verdict"] = r.verdict;
+                steps.push_back(std::move(j));
+            }
+        out << Json{{"job", outage.job()},
+                    {"entries", outage.state().entries},
+                    {"head", outage.state().head},
+                    {"next", next ? next->id : std::string()},
+                    {"sealed", outage.state().sealed},
+                    {"steps", steps}}
+                   .dump(2)
+            << '\n';
+        return 0;
+    }
+    out << "Last entry: " << outage.last_entry_line() << '\n';
+    for (auto const& stage : outage.checklists().stages) {
+        auto const p = model::progress(outage.checklists(), outage.state(), stage);
+        out << fmt::format("{:>2} {:<22} {:>2} of {:>2} closed", stage.order, stage.title, p.closed,
+                           p.applicable);
+        for (auto const& [n, word] :
+             {std::pair{p.failed, "failed"}, {p.undecided, "undecided"}, {p.deferred, "put off"}})
+            if (n)
+                out << fmt::format(", {} {}", n, word);
+        out << '\n';
+    }
+    if (outage.state().sealed)
+        out << "Sealed at " << outage.state().sealed_at << '\n';
+    else if (next)
+        out << "Next: " << next->id << ", " << next->title << '\n';
+    return 0;
+}
+
+int job_history_command(Places const& places, JobOptions const& o, std::ostream& out)
+{
+    auto job = open_job(places, o);
+    if (!job)
+        return say_error(out, job.error());
+    auto const& outage = *job->outage;
+    for (std::size_t i = 0; i < outage.bodies().size(); ++i) {
+        Json const& body = outage.bodies()[i];
+        if (!o.step.empty() && body.value("step", std::string()) != o.step)
+            continue;
+        if (o.json)
+            out << body.dump() << '\n';
+        else
+            out << fmt::format("{:>4} {} {}: {}\n", i, body.value("at", std::string()),
+                               body.value("who", std::string()),
+                               model::describe_entry(outage.checklists(), body));
+    }
+    return 0;
+}
+
+int job_export_command(Places const& places, JobOptions const& o, std::ostream& out)
+{
+    auto bench = open_bench(places);
+    if (!bench)
+        return say_error(out, bench.error());
+    return done_or_error(out, (*bench)->workspace->journal().export_to(o.file), "exported to " + o.file);
+}
+
+} // namespace isochore::cli

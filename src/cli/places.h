@@ -1,0 +1,17 @@
+#pragma once
+#include "session/workspace.h"
+#include <string>
+
+namespace isochore::cli {
+
+/// Folders as the command line gives them; what is empty is taken from the environment (ISOCHORE_SHARE,
+/// ISOCHORE_DATA), else from where the program was built and the user's data folder (XDG_DATA_HOME).
+struct Places {
+    std::string share; ///< holds checklists/, profiles/, assets/
+    std::string data;  ///< holds the journal
+    [[nodiscard]] disk::Path share_folder() const;
+    [[nodiscard]] disk::Path data_folder() const;
+    [[nodiscard]] session::Folders folders() const;
+};
+
+} // namespace isochore::cli
