@@ -1,0 +1,152 @@
+#include "drawing/text.h"
+#include <cmath>
+#include <fmt/format.h>
+
+namespace isochore::drawing {
+
+std::size_t character_length(std::string_view text, std::size_t at)
+{
+    auto const lead = static_cast<unsigned char>(text[at]);
+    std::size_t const told = lead < 0x80 ? 1 : lead < 0xe0 ? 2 : lead < 0xf0 ? 3 : 4;
+    std::size_t length = 1;
+    while (length < told && at + length < text.size() &&
+           (static_cast<unsigned char>(text[at + length]) & 0xc0) == 0x80)
+        ++length;
+    return length;
+}
+
+namespace {
+
+struct Wrapper {
+    double width;
+    Face face;
+    double size;
+    MeasureText const& measure;
+    std::vector<std::string> lines{};
+    std::string line{};
+    double line_width = 0.0;
+
+    double wide(std::string_view s) const { return measure(s, face, size); }
+
+    void end_line()
+    {
+        lines.push_back(std::move(line));
+        line.clear();
+        line_width = 0.0;
+    }
+    void add_broken(std::string_view word)
+    {
+        for (std::size_t at = 0; at < word.size();) {
+            std::size_t const length = character_length(word, at);
+            std::string_view const piece = word.substr(at, length);
+            double const w = wide(piece);
+            if (!line.empty() && line_width + w > width)
+                end_line();
+            line += piece;
+            line_width += w;
+            at += length;
+        }
+    }
+    void add_word(std::string_view word)
+    {
+        double const w = wide(word);
+        double const space = wide(" ");
+        if (!line.empty() && line_width + space + w <= width) {
+            line += ' ';
+            line += word;
+            line_width += space + w;
+            return;
+        }
+        if (!line.empty())
+            end_line();
+        if (w > width) {
+            add_broken(word);
+            return;
+        }
+        line = word;
+        line_width = w;
+    }
+};
+
+/// Where the next word ends. A number with its "±" and the short word behind it, its unit, is one word.
+std::size_t end_of_word(std::string_view text)
+{
+    std::size_t stop = std::min(text.find(' '), text.size());
+    for (std::size_t start = 0; stop < text.size();) {
+        std::string_view const word = text.substr(start, stop - start);
+        bool const number =
+            !word.empty() && word.find_first_not_of("0123456789.,+-") == std::string_view::npos;
+        std::size_t const next = std::min(text.find(' ', stop + 1), text.size());
+        bool const joined = word == "±" || (number && next - stop - 1 <= 6);
+        if (!joined)
+            break;
+        start = stop + 1;
+        stop = next;
+    }
+    return stop;
+}
+
+} // namespace
+
+std::vector<std::string> wrap_text(std::string_view text, double width, Face face, double size,
+                                   MeasureText const& measure)
+{
+    Wrapper wrapper{width, face, size, measure};
+    std::size_t at = 0;
+    while (at <= text.size()) {
+        std::size_t const end = std::min(text.find('\n', at), text.size());
+        std::string_view paragraph = text.substr(at, end - at);
+        while (!paragraph.empty()) {
+            std::size_t const stop = end_of_word(paragraph);
+            if (stop > 0)
+                wrapper.add_word(paragraph.substr(0, stop));
+            paragraph.remove_prefix(std::min(stop + 1, paragraph.size()));
+        }
+        wrapper.end_line();
+        at = end + 1;
+    }
+    return std::move(wrapper.lines);
+}
+
+std::string shorten_text(std::string_view text, double width, Face face, double size,
+                         MeasureText const& measure)
+{
+    if (measure(text, face, size) <= width)
+        return std::string(text);
+    std::string best = "…";
+    std::string start;
+    for (std::size_t at = 0; at < text.size();) {
+        std::size_t const length = character_length(text, at);
+        start += text.substr(at, length);
+        if (measure(start + "…", face, size) > width)
+            break;
+        best = start + "…";
+        at += length;
+    }
+    return best;
+}
+
+std::string first_fitting(std::vector<std::string> const& wordings, double width, Face face, double size,
+                          MeasureText const& measure)
+{
+    for (auto const& wording : wordings)
+        if (!wording.empty() && measure(wording, face, size) <= width)
+            return wording;
+    for (auto it = wordings.rbegin(); it != wordings.rend(); ++it)
+        if (!it->empty())
+            return shorten_text(*it, width, face, size, measure);
+    return {};
+}
+
+std::string ohm_text(double ohm)
+{
+    if (!std::isfinite(ohm) || ohm < 0.0)
+        return "?";
+    if (ohm >= 999500.0)
+        return fmt::format("{:.3g} MΩ", ohm / 1e6);
+    if (ohm >= 999.5)
+        return fmt::format("{:.3g} kΩ", ohm / 1e3);
+    return fmt::format("{:.3g} Ω", ohm);
+}
+
+} // namespace isochore::drawing
