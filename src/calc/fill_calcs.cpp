@@ -1,3 +1,4 @@
+#include "calc/fill_account.h"
 #include "calc/fill_topup.h"
 #include "calc/registry.h"
 #include <array>
@@ -8,6 +9,7 @@ namespace {
 constexpr std::array calculations = {
     Calculation{"fill.target", "pressure to fill to at this gas temperature", fill_target},
     Calculation{"fill.topup", "gas to add, with its uncertainty", fill_topup},
+    Calculation{"fill.account", "where the gas of a fill went", fill_account},
 };
 
 } // namespace

@@ -190,8 +190,12 @@ Result<Answer> fill_topup(Inputs& in)
     answer.add("volume", best[volume] + best[added], "m3");
     show_working(answer, job, *now, mass->value);
     show_budget(answer, *mass);
+    // The gauge will err after the fill as it may err now, so its own part joins in what to expect of it.
     Figure expected = figure("pressure_gauge", "Pa", *shown);
-    answer.expected.push_back(expected);
+    expected.u = std::hypot(shown->u, job.inputs[pressure].u);
+    expected.low = expected.value - shown->coverage * *expected.u;
+    expected.high = expected.value + shown->coverage * *expected.u;
+    answer.expected.push_back(std::move(expected));
     answer.expected.push_back(figure("cylinder_loss", mass->value, "kg", *spread));
 
     FillState const state{job.species,

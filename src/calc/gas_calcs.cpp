@@ -1,4 +1,5 @@
 #include "calc/gas_inputs.h"
+#include "calc/gas_moisture.h"
 #include "calc/registry.h"
 #include "gas/saturation.h"
 #include "gas/state.h"
@@ -92,6 +93,7 @@ constexpr std::array calculations = {
     Calculation{"gas.density", "density from temperature and pressure", density},
     Calculation{"gas.pressure", "pressure from temperature and density", pressure},
     Calculation{"gas.saturation", "dew line at a temperature or of a density", saturation},
+    Calculation{"gas.moisture", "water in the gas as frost point and ppmv", gas_moisture},
 };
 
 } // namespace
