@@ -1,0 +1,44 @@
+#include "disk/whole_file.h"
+
+namespace isochore::disk {
+namespace {
+
+Result<void> compare(Disk& disk, Path const& part, std::string_view bytes)
+{
+    auto const back = disk.read_uncached(part, bytes.size());
+    if (!back)
+        return tl::unexpected<Error>(back.error());
+    if (*back != bytes)
+        return fail(Error::Code::corrupt, part.string(),
+                    part.string() + " does not read back as it was written: the disk is not to be trusted");
+    return {};
+}
+
+Result<void> write_part(Disk& disk, Path const& part, std::string_view bytes, Access access)
+{
+    return (access == Access::owner_only ? disk.create_private(part, bytes) : disk.create(part, bytes))
+        .and_then([&] { return disk.flush_file(part); })
+        .and_then([&] { return compare(disk, part, bytes); });
+}
+
+} // namespace
+
+Result<void> write_whole(Disk& disk, Path const& file, std::string_view bytes, Access access)
+{
+    if (disk.exists(file))
+        return fail(Error::Code::denied, file.string(),
+                    file.string() + " exists already and nothing is overwritten: choose another name");
+    Path part = file;
+    part += ".part";
+    if (disk.exists(part)) // of a write that was cut off
+        if (auto removed = disk.remove(part); !removed)
+            return removed;
+    auto done = write_part(disk, part, bytes, access).and_then([&] { return disk.rename(part, file); });
+    if (!done && disk.exists(part))
+        static_cast<void>(disk.remove(part)); // the write's own fault is the one to report
+    if (!done)
+        return done;
+    return disk.flush_directory(std::filesystem::absolute(file).parent_path());
+}
+
+} // namespace isochore::disk
