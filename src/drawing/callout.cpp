@@ -20,15 +20,25 @@ std::vector<Placement::Offer> offers_for(Callout const& c, double width, double 
     return offers;
 }
 
-/// Two lines of about the same length.
+/// Two lines of about the same length; empty when the text has no place to break.
 std::string in_two(Callout const& c, MeasureText const& measure)
 {
     double const width = measure(c.text, c.face, c.size);
-    auto const lines = wrap_text(c.text, width * 0.62, c.face, c.size, measure);
-    std::string text;
-    for (auto const& line : lines)
-        text += (text.empty() ? "" : "\n") + line;
-    return text;
+    for (double share = 0.5; share < 0.9; share += 0.04) {
+        auto const lines = wrap_text(c.text, width * share, c.face, c.size, measure);
+        if (lines.size() == 2)
+            return lines[0] + "\n" + lines[1];
+    }
+    return {};
+}
+
+double width_of(std::string const& text, Callout const& c, MeasureText const& measure)
+{
+    std::size_t const end = std::min(text.find('\n'), text.size());
+    double const first = measure(std::string_view(text).substr(0, end), c.face, c.size);
+    if (end == text.size())
+        return first;
+    return std::max(first, measure(std::string_view(text).substr(end + 1), c.face, c.size));
 }
 
 void draw_leader(Picture& picture, Placement& placement, Callout const& c)
@@ -55,11 +65,13 @@ bool put_callout(Picture& picture, Placement& placement, Callout const& c, Box b
     std::string const two = in_two(c, measure);
     for (double const dearest : {clean, 1e9})
         for (std::string const& text : {c.text, two}) {
-            double const width = measure(text.substr(0, text.find('\n')), c.face, c.size);
-            auto const breaks = static_cast<double>(std::count(text.begin(), text.end(), '\n'));
-            if (placement.put(picture, {{}, text, c.size, c.ink, c.face},
-                              offers_for(c, width, breaks * c.size * line_pitch, bounds),
-                              {bounds, true, dearest})) {
+            if (text.empty())
+                continue;
+            double const width = width_of(text, c, measure);
+            double const more = text == two ? c.size * line_pitch : 0.0;
+            Placement::Wish const wish{bounds, true, dearest, c.at};
+            if (placement.put(picture, {{}, text, c.size, c.ink, c.face}, offers_for(c, width, more, bounds),
+                              wish)) {
                 draw_leader(picture, placement, c);
                 return true;
             }

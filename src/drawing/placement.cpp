@@ -80,7 +80,9 @@ bool Placement::put(Picture& picture, Label label, std::vector<Offer> const& off
         box.bottom += more;
         if (!free(box) || (wish.bounds && !box.inside(*wish.bounds)))
             continue;
-        double const dislike = offer.dislike + cost(box);
+        double dislike = offer.dislike + cost(box);
+        if (wish.leader)
+            dislike += leader_cost(*wish.leader, box);
         if (dislike < best) {
             best = dislike;
             chosen = &offer;
@@ -94,6 +96,18 @@ bool Placement::put(Picture& picture, Label label, std::vector<Offer> const& off
     box.bottom += more;
     write(picture, label, box, wish.backed);
     return true;
+}
+
+double Placement::leader_cost(Point from, Box box) const
+{
+    Point const to{std::clamp(from.x, box.left, box.right), std::clamp(from.y, box.top, box.bottom)};
+    auto const crossed = std::count_if(m_taken.begin(), m_taken.end(),
+                                       [&](Box const& taken) { return segment_meets(from, to, taken); });
+    double sum = 12.0 * static_cast<double>(crossed);
+    for (auto const& soft : m_soft)
+        if (!soft.box.holds(from) && segment_meets(from, to, soft.box))
+            sum += 6.0;
+    return sum;
 }
 
 void Placement::write(Picture& picture, Label const& label, Box box, bool backed)

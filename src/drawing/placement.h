@@ -28,9 +28,11 @@ public:
 
     /// How a label may be put.
     struct Wish {
-        std::optional<Box> bounds; ///< holds the label closer than the outer box
-        bool backed = false;       ///< a paper patch under the text, so that grid lines do not run through it
-        double dearest = 1e9;      ///< offers that cost more are refused
+        std::optional<Box> bounds = std::nullopt; ///< holds the label closer than the outer box
+        bool backed = false;  ///< a paper patch under the text, so that grid lines do not run through it
+        double dearest = 1e9; ///< offers that cost more are refused
+        std::optional<Point> leader =
+            std::nullopt; ///< where a line to the label starts; it should cross no text
     };
 
     /// Puts the label at the cheapest of the offers and takes its box; a line end in the text starts a new
@@ -63,6 +65,7 @@ private:
         double weight;
     };
     void write(Picture& picture, Label const& label, Box box, bool backed);
+    [[nodiscard]] double leader_cost(Point from, Box box) const;
     [[nodiscard]] double width_of(Label const& label) const;
 
     Box m_outer;

@@ -34,11 +34,11 @@ struct Box {
 };
 
 /// Em size of the body text of a picture: 2.9 mm at 60 x 50 mm (20 minutes of arc at 500 mm), 3.2 mm from
-/// about 70 x 70 mm, at most 4 mm.
+/// about 70 x 60 mm, 4 mm at 90 x 75 mm, at most 4.8 mm.
 [[nodiscard]] inline double body_size(Space space)
 {
-    double const least_side = std::min(space.width_mm, space.height_mm * 1.25);
-    return std::clamp(least_side / 22.0, 2.9, 4.0);
+    double const side = std::min(space.width_mm, space.height_mm * 1.25);
+    return std::clamp(std::max(std::min(side / 22.0, 4.0), side / 34.0), 2.9, 4.8);
 }
 
 /// Line height as a share of the em.

@@ -68,7 +68,8 @@ struct Wrapper {
     }
 };
 
-/// Where the next word ends. A number with its "±" and the short word behind it, its unit, is one word.
+/// Where the next word ends. A number is one word with its unit, the short word behind it, and with a "±"
+/// before it.
 std::size_t end_of_word(std::string_view text)
 {
     std::size_t stop = std::min(text.find(' '), text.size());
@@ -77,7 +78,8 @@ std::size_t end_of_word(std::string_view text)
         bool const number =
             !word.empty() && word.find_first_not_of("0123456789.,+-") == std::string_view::npos;
         std::size_t const next = std::min(text.find(' ', stop + 1), text.size());
-        bool const joined = word == "±" || (number && next - stop - 1 <= 6);
+        bool const unit = next - stop - 1 <= 6 && text.substr(stop + 1, next - stop - 1) != "±";
+        bool const joined = word == "±" || (number && unit);
         if (!joined)
             break;
         start = stop + 1;
@@ -106,6 +108,17 @@ std::vector<std::string> wrap_text(std::string_view text, double width, Face fac
         at = end + 1;
     }
     return std::move(wrapper.lines);
+}
+
+double longest_word(std::string_view text, Face face, double size, MeasureText const& measure)
+{
+    double longest = 0.0;
+    while (!text.empty()) {
+        std::size_t const stop = end_of_word(text);
+        longest = std::max(longest, measure(text.substr(0, stop), face, size));
+        text.remove_prefix(std::min(stop + 1, text.size()));
+    }
+    return longest;
 }
 
 std::string shorten_text(std::string_view text, double width, Face face, double size,

@@ -15,6 +15,9 @@ namespace isochore::drawing {
 [[nodiscard]] std::vector<std::string> wrap_text(std::string_view text, double width, Face face, double size,
                                                  MeasureText const& measure);
 
+/// Width in mm of the longest word, a number counting as one with its unit.
+[[nodiscard]] double longest_word(std::string_view text, Face face, double size, MeasureText const& measure);
+
 /// The text, or as much of its start as fits with "…" behind it.
 [[nodiscard]] std::string shorten_text(std::string_view text, double width, Face face, double size,
                                        MeasureText const& measure);

@@ -87,8 +87,14 @@ bool put_block(Picture& picture, Placement& placement, std::vector<BlockText> co
     if (natural <= 0.0)
         return false;
     std::optional<Try> best;
+    double least = 0.0;
+    for (auto const& p : paragraphs)
+        least = std::max(least, longest_word(p.text, p.face, p.size, measure));
     for (double share = 1.0; share >= 0.18; share *= 0.8) {
-        Lines const set = set_lines(paragraphs, natural * share + 0.05, measure);
+        double const width = natural * share + 0.05;
+        if (width < least && share < 1.0)
+            break; // never break a word
+        Lines const set = set_lines(paragraphs, width, measure);
         double preference = 0.0;
         for (Side const side : sides) {
             Box const base = box_beside(symbol, side, set.width, set.height);

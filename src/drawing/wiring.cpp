@@ -58,24 +58,13 @@ private:
     {
         auto const& measure = m_placement.measure();
         double const bold = m_size * 1.1;
-        double const longest = std::max(longest_word(m_w.input_label, Face::bold, bold),
+        double const longest = std::max(longest_word(m_w.input_label, Face::bold, bold, measure),
                                         measure(m_w.unit_label, Face::regular, m_size));
         double const width = std::clamp(std::max(longest + 3.6, u(22.0)), 10.0, m_picture.width * 0.36);
         double const top = share(0.34);
         m_unit = {m_picture.width - 1.5 - width, top, m_picture.width - 1.5,
                   std::min(share(0.88), std::max(top + u(40.0), share(0.6)))};
     }
-    double longest_word(std::string const& text, Face face, double size) const
-    {
-        double longest = 0.0;
-        for (std::size_t at = 0; at < text.size();) {
-            std::size_t const end = std::min(text.find(' ', at), text.size());
-            longest = std::max(longest, m_placement.measure()(text.substr(at, end - at), face, size));
-            at = end + 1;
-        }
-        return longest;
-    }
-
     void wire(Point a, Point b, Dash dash = Dash::solid)
     {
         m_symbols.wire(a, b, Ink::line, dash);

@@ -107,6 +107,61 @@ WiringDiagram sample_wiring(Connection connection)
     return w;
 }
 
+FittingChain sample_chain()
+{
+    using Shape = ChainPart::Shape;
+    FittingChain c;
+    c.parts = {
+        {"fill port", Shape::port, 30.0, 40.0},       {"adapter", Shape::adapter, 35.0, 27.0},
+        {"tee DN8", Shape::tee, 60.0, 32.0},          {"pipe 8 x 1", Shape::pipe, 240.0, 16.0},
+        {"elbow 90°", Shape::elbow, 40.0, 27.0},      {"self-closing coupling", Shape::coupling, 55.0, 36.0},
+        {"density sensor", Shape::sensor, 70.0, 40.0}};
+    c.joints = {{"M26 x 1.5, O-ring", "", Mark::pass},
+                {"G 3/8 on M16 x 1.5", "different threads: pitch 1.34 against 1.5 mm", Mark::fail},
+                {"cutting ring 8 L", "", Mark::pass},
+                {"cutting ring 8 L", "ring not seen: measure the pipe", Mark::undecided},
+                {"G 3/8, bonded seal", "", Mark::pass},
+                {"G 3/8, bonded seal", "", Mark::pass}};
+    c.totals = "added volume 0.142 l, 530 mm long, 1.9 kg";
+    return c;
+}
+
+ClearanceSection sample_clearance()
+{
+    using Kind = StackPart::Kind;
+    ClearanceSection s;
+    s.depth_mm = 182.0;
+    s.tolerance_mm = 2.0;
+    s.parts = {{"rail", Kind::plate, 12.0, 0.5},
+               {"unit", Kind::unit, 96.0, 0.5},
+               {"connector", Kind::connector, 28.0, 1.0},
+               {"cable bend", Kind::cable_bend, 32.0, 3.0}};
+    s.gap_mm = 14.0;
+    s.gap_label = "gap 14 mm, at worst 7 mm";
+    s.verdict = Mark::pass;
+    return s;
+}
+
+CtTaps sample_taps()
+{
+    CtTaps t;
+    t.segment_turns = {80, 160, 60, 100};
+    t.from = 1;
+    t.to = 3;
+    t.used_label = "X1-X3  1200:5, 240 turns";
+    t.note = "X2-X3 and X3-X5 give the same ratio, 800:5: the pair decides.";
+    return t;
+}
+
+std::vector<LineStage> sample_stages()
+{
+    std::vector<LineStage> stages;
+    for (char const* const label : {"Prepare", "Make safe", "Mount", "Currents", "Timing", "Gas joint",
+                                    "Tight, purge", "Fill", "Settings", "Prove", "Hand back"})
+        stages.push_back({label, stages.size() < 7, stages.size() == 7, stages.size() == 3 ? "1 later" : ""});
+    return stages;
+}
+
 std::vector<Sample> sample_pictures()
 {
     std::vector<Sample> samples;
@@ -144,6 +199,32 @@ std::vector<Sample> sample_pictures()
         auto w = sample_wiring(Connection::wetted_52b);
         w.input_note = "0 to 125 V";
         return wiring_diagram(w, s, m);
+    });
+    add("chain", [](Space s, MeasureText const& m) { return fitting_chain(sample_chain(), s, m); });
+    add("clearance",
+        [](Space s, MeasureText const& m) { return clearance_section(sample_clearance(), s, m); });
+    add("clearance-collides", [](Space s, MeasureText const& m) {
+        auto c = sample_clearance();
+        c.parts[3].depth_mm = 60.0;
+        c.gap_mm = -14.0;
+        c.gap_label = "14 mm too deep";
+        c.verdict = Mark::fail;
+        return clearance_section(c, s, m);
+    });
+    add("taps", [](Space s, MeasureText const& m) { return ct_taps(sample_taps(), s, m); });
+    add("line", [](Space s, MeasureText const& m) { return line_diagram(sample_stages(), s, m); });
+    add("marks", [](Space s, MeasureText const&) {
+        Picture picture;
+        picture.width = s.width_mm;
+        picture.height = s.height_mm;
+        double x = s.width_mm / 9.0;
+        for (Mark const mark : {Mark::pass, Mark::fail, Mark::undecided, Mark::open, Mark::locked,
+                                Mark::deferred, Mark::not_applicable, Mark::overridden}) {
+            draw_mark(picture, mark, {x, s.height_mm / 3.0}, s.width_mm / 10.0);
+            draw_mark(picture, mark, {x, s.height_mm * 2.0 / 3.0}, 3.0);
+            x += s.width_mm / 9.0;
+        }
+        return picture;
     });
     return samples;
 }

@@ -1,5 +1,10 @@
 #pragma once
+#include "drawing/clearance.h"
+#include "drawing/ct_taps.h"
+#include "drawing/fitting_chain.h"
 #include "drawing/leak_line.h"
+#include "drawing/line_diagram.h"
+#include "drawing/marks.h"
 #include "drawing/pt_diagram.h"
 #include "drawing/purge_curve.h"
 #include "drawing/resistor_window.h"
@@ -22,5 +27,9 @@ drawing::PurgeCurve sample_purge();
 drawing::LeakLine sample_leak();
 drawing::ResistorRuler sample_ruler();
 drawing::WiringDiagram sample_wiring(drawing::Connection connection);
+drawing::FittingChain sample_chain();
+drawing::ClearanceSection sample_clearance();
+drawing::CtTaps sample_taps();
+std::vector<drawing::LineStage> sample_stages();
 
 } // namespace isochore::tests

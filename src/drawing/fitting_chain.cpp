@@ -1,0 +1,300 @@
+#include "drawing/fitting_chain.h"
+#include "drawing/axis.h"
+#include "drawing/chain_parts.h"
+#include "drawing/placement.h"
+#include "drawing/text.h"
+#include <algorithm>
+#include <fmt/format.h>
+#include <numeric>
+
+namespace isochore::drawing {
+
+namespace {
+
+ChainJoint joint_of(FittingChain const& chain, std::size_t i)
+{
+    return i < chain.joints.size() ? chain.joints[i] : ChainJoint{};
+}
+
+double positive(double value, double otherwise)
+{
+    return drawable(value) && value > 0.0 ? value : otherwise;
+}
+
+/// Lengths along the run that add up to `total`: as the parts are, but none shorter or longer than these
+/// shares of the mean, so that each can be seen and named.
+std::vector<double> lengths(FittingChain const& chain, double total, double shortest, double longest)
+{
+    std::vector<double> drawn;
+    double sum = 0.0;
+    for (auto const& part : chain.parts)
+        sum += positive(part.length_mm, 20.0);
+    double const mean = sum / static_cast<double>(chain.parts.size());
+    for (auto const& part : chain.parts)
+        drawn.push_back(std::clamp(positive(part.length_mm, 20.0), mean * shortest, mean * longest));
+    double const all = std::accumulate(drawn.begin(), drawn.end(), 0.0);
+    for (double& length : drawn)
+        length *= total / all;
+    return drawn;
+}
+
+double thickness(FittingChain const& chain, ChainPart const& part, double most)
+{
+    double widest = 1.0;
+    for (auto const& p : chain.parts)
+        widest = std::max(widest, positive(p.diameter_mm, 20.0));
+    return most * std::clamp(positive(part.diameter_mm, 20.0) / widest, 0.45, 1.0);
+}
+
+class Drawer {
+public:
+    Drawer(FittingChain const& chain, Space space, MeasureText const& measure)
+        : m_chain(chain), m_placement({0.0, 0.0, space.width_mm, space.height_mm}, measure),
+          m_size(body_size(space))
+    {
+        m_picture.width = space.width_mm;
+        m_picture.height = space.height_mm;
+    }
+
+    Picture draw()
+    {
+        m_bottom = m_picture.height;
+        totals();
+        if (m_chain.parts.empty())
+            return std::move(m_picture);
+        if (m_picture.width >= 105.0 && m_picture.width > 1.15 * m_picture.height && m_bottom > 48.0)
+            lying();
+        else
+            standing();
+        return std::move(m_picture);
+    }
+
+private:
+    double measure(std::string const& text, Face face = Face::regular) const
+    {
+        return m_placement.measure()(text, face, m_size);
+    }
+    double line() const { return m_size * line_pitch; }
+    double pitch() const { return std::max(m_pitch, line()); } ///< of the list's rows
+
+    void totals()
+    {
+        if (m_chain.totals.empty())
+            return;
+        double const base = m_picture.height - ink_below * m_size - 0.3;
+        m_placement.put_fixed(m_picture, {{0.5, base},
+                                          shorten_text(m_chain.totals, m_picture.width - 1.0, Face::bold,
+                                                       m_size, m_placement.measure()),
+                                          m_size,
+                                          Ink::text,
+                                          Face::bold});
+        m_bottom -= 1.5 * m_size;
+    }
+
+    void lying()
+    {
+        double const thick = std::clamp(m_bottom * 0.22, 10.0, 28.0);
+        double const marks = 2.4 * m_size + 6.5; // number, mark and leader above the run
+        double const axis = marks + thick / 2.0;
+        auto const drawn = lengths(m_chain, m_picture.width - 2.0, 0.6, 2.2);
+        double x = 1.0;
+        for (std::size_t i = 0; i < m_chain.parts.size(); ++i) {
+            auto const& part = m_chain.parts[i];
+            draw_chain_part(m_picture, part.shape,
+                            {{x, axis}, drawn[i], thickness(m_chain, part, thick), Run::lying});
+            m_centres.push_back(x + drawn[i] / 2.0);
+            x += drawn[i];
+            m_ends.push_back(x);
+        }
+        for (std::size_t i = 0; i + 1 < m_chain.parts.size(); ++i)
+            numbered_joint(i, m_ends[i], marks);
+        double const below = name_parts(marks + thick + 1.0);
+        list(below + 0.6 * m_size);
+    }
+
+    void numbered_joint(std::size_t i, double x, double y)
+    {
+        double const mark = 1.5 * m_size;
+        Label const number{{x, 0.85 * m_size}, std::to_string(i + 1), m_size, Ink::text,
+                           Face::bold,         Align::centre};
+        if (m_placement.free(label_box(number, measure(number.text, Face::bold)).grown(0.2)))
+            m_placement.put_fixed(m_picture, number);
+        draw_mark(m_picture, joint_of(m_chain, i).mark, {x, 1.2 * m_size + mark / 2.0}, mark);
+        m_picture.line({x, 1.3 * m_size + mark}, {x, y + 2.0}, Ink::line, 0.25);
+    }
+
+    /// Names of the parts on up to two rows below the run. Gives where they end.
+    double name_parts(double top)
+    {
+        double end = top;
+        for (std::size_t i = 0; i < m_chain.parts.size(); ++i) {
+            double const x = m_centres[i];
+            for (int row = 0; row < 3; ++row) {
+                Label label{{x, top + ink_above * m_size + row * line()},
+                            m_chain.parts[i].name,
+                            m_size,
+                            Ink::text,
+                            Face::regular,
+                            Align::centre};
+                double const half = measure(label.text) / 2.0;
+                if (2.0 * half > m_picture.width - 1.0)
+                    break;
+                label.at.x = std::clamp(x, half + 0.5, m_picture.width - half - 0.5);
+                Box const box = label_box(label, 2.0 * half);
+                if (!m_placement.free(box.grown(0.9)))
+                    continue;
+                if (row > 0)
+                    m_picture.line({x, top - 0.6}, {x, box.top}, Ink::faint, 0.3);
+                m_placement.put_fixed(m_picture, label);
+                end = std::max(end, box.bottom);
+                break;
+            }
+        }
+        return end;
+    }
+
+    /// The joints as a list, worst first where not all have room.
+    void list(double top)
+    {
+        std::vector<std::size_t> order(m_chain.parts.size() - 1);
+        std::iota(order.begin(), order.end(), std::size_t{0});
+        auto const bad = [&](std::size_t i) { return joint_of(m_chain, i).mark != Mark::pass; };
+        std::size_t const room = m_bottom > top ? static_cast<std::size_t>((m_bottom - top) / line()) : 0;
+        std::size_t wanted = order.size();
+        for (std::size_t const i : order)
+            wanted += joint_of(m_chain, i).reason.empty() ? 0 : 1;
+        if (wanted > room)
+            std::stable_partition(order.begin(), order.end(), bad);
+        else
+            m_pitch = std::clamp((m_bottom - top) / static_cast<double>(wanted), line(), 1.6 * line());
+        double y = top;
+        for (std::size_t const i : order) {
+            if (y + pitch() > m_bottom + 0.01)
+                return;
+            y = list_row(i, y);
+        }
+    }
+
+    double list_row(std::size_t i, double y)
+    {
+        auto const joint = joint_of(m_chain, i);
+        double const base = y + ink_above * m_size, left = 0.5 + 2.2 * m_size + measure("00", Face::bold);
+        m_placement.put_fixed(m_picture, {{0.5, base}, std::to_string(i + 1), m_size, Ink::text, Face::bold});
+        draw_mark(m_picture, joint.mark, {left - 1.2 * m_size, base - 0.36 * m_size}, 1.1 * m_size);
+        double const room = m_picture.width - left - 0.5;
+        std::string const name = shorten_text(joint.name, room, Face::regular, m_size, m_placement.measure());
+        m_placement.put_fixed(m_picture, {{left, base}, name, m_size, Ink::text});
+        if (joint.reason.empty())
+            return y + pitch();
+        double const used = measure(name) + m_size;
+        if (used + measure(joint.reason) <= room) {
+            m_placement.put_fixed(m_picture,
+                                  {{left + used, base}, joint.reason, m_size, mark_ink(joint.mark)});
+            return y + pitch();
+        }
+        double end = y + pitch();
+        for (auto const& text : wrap_text(joint.reason, room, Face::regular, m_size, m_placement.measure())) {
+            if (end + pitch() > m_bottom + 0.01)
+                break;
+            m_placement.put_fixed(m_picture,
+                                  {{left, end + ink_above * m_size}, text, m_size, mark_ink(joint.mark)});
+            end += pitch();
+        }
+        return end;
+    }
+
+    /// Standing run: each part's name beside it, each joint's mark, name and reason between them.
+    void standing()
+    {
+        double const thick = std::clamp(m_picture.width * 0.2, 10.0, 18.0);
+        double const axis = thick / 2.0 + 0.8;
+        auto const drawn = lengths(m_chain, m_bottom - 1.0, 0.85, 1.2);
+        double y = 0.5;
+        for (std::size_t i = 0; i < m_chain.parts.size(); ++i) {
+            auto const& part = m_chain.parts[i];
+            draw_chain_part(m_picture, part.shape,
+                            {{axis, y}, drawn[i], thickness(m_chain, part, thick), Run::standing});
+            m_centres.push_back(y + drawn[i] / 2.0);
+            y += drawn[i];
+            m_ends.push_back(y);
+        }
+        double const left = thick + 2.4;
+        // Joints that are not right come first: where room is short their names win.
+        for (bool const wrong : {true, false})
+            for (std::size_t i = 0; i + 1 < m_chain.parts.size(); ++i)
+                if ((joint_of(m_chain, i).mark != Mark::pass) == wrong)
+                    standing_joint(i, axis, left);
+        for (std::size_t i = 0; i < m_chain.parts.size(); ++i)
+            beside(m_chain.parts[i].name, {left, m_centres[i]}, Ink::text, Face::bold);
+    }
+
+    void standing_joint(std::size_t i, double axis, double left)
+    {
+        auto const joint = joint_of(m_chain, i);
+        double const y = m_ends[i], mark = 1.25 * m_size;
+        double const x = left + mark / 2.0;
+        m_picture.line({axis, y}, {left, y}, Ink::line, 0.25);
+        Box const place{left, y - mark / 2.0, left + mark, y + mark / 2.0};
+        if (m_placement.free(place)) {
+            draw_mark(m_picture, joint.mark, {x, y}, mark);
+            m_placement.take(place);
+        }
+        double const after = left + mark + 1.0;
+        if (!beside(joint.name, {after, y}, Ink::text, Face::regular))
+            return;
+        double below = y;
+        for (auto const& text : wrap_text(joint.reason, m_picture.width - after - 0.4, Face::regular, m_size,
+                                          m_placement.measure()))
+            if (!beside(text, {after, below += line()}, mark_ink(joint.mark), Face::regular))
+                return;
+    }
+
+    /// A line of text beside the run, moved up or down a little where it must; left out where it cannot.
+    bool beside(std::string const& text, Point at, Ink ink, Face face)
+    {
+        double const room = m_picture.width - at.x - 0.4;
+        std::string const shown = shorten_text(text, room, face, m_size, m_placement.measure());
+        if (shown.empty())
+            return false;
+        double const base = at.y + (ink_above - ink_below) / 2.0 * m_size;
+        std::vector<Placement::Offer> offers;
+        for (double shift = 0.0; shift < 0.7 * m_size; shift += 0.2 * m_size)
+            for (double const sign : {1.0, -1.0})
+                offers.push_back({{at.x, base + sign * shift}, Align::left, shift});
+        return m_placement.put(m_picture, {{}, shown, m_size, ink, face}, offers);
+    }
+
+    FittingChain const& m_chain;
+    Picture m_picture;
+    Placement m_placement;
+    double m_size;
+    double m_bottom = 0.0, m_pitch = 0.0;
+    std::vector<double> m_centres, m_ends;
+};
+
+std::string spoken(FittingChain const& chain)
+{
+    std::string text = fmt::format("Fitting chain of {} parts", chain.parts.size());
+    for (std::size_t i = 0; i < chain.joints.size(); ++i) {
+        auto const& joint = chain.joints[i];
+        text += fmt::format("; joint {} {}", i + 1, joint.name);
+        if (joint.mark != Mark::none)
+            text += fmt::format(": {}", mark_word(joint.mark));
+        if (!joint.reason.empty())
+            text += ", " + joint.reason;
+    }
+    if (!chain.totals.empty())
+        text += "; " + chain.totals;
+    return text + ".";
+}
+
+} // namespace
+
+Picture fitting_chain(FittingChain const& chain, Space space, MeasureText const& measure)
+{
+    Picture picture = Drawer(chain, space, measure).draw();
+    picture.spoken = spoken(chain);
+    return picture;
+}
+
+} // namespace isochore::drawing
