@@ -1,6 +1,7 @@
 #include "files/profile_file.h"
 #include "files/profile_text.h"
 #include "model/profile_derived.h"
+#include "model/profile_lifecycle.h"
 #include "quantity/amount.h"
 #include <algorithm>
 #include <cmath>
@@ -250,10 +251,10 @@ private:
                                    order[i]));
         auto const* checked = signoff("checked");
         auto const* released = signoff("released");
-        if (checked && released && same_person(checked->person, released->person))
+        if (checked && released && model::same_person(checked->person, released->person))
             refuse(Code::denied, "signoffs",
                    "one person both checked and released it; a second one must release");
-        if (released && same_person(released->person, m_profile.author))
+        if (released && model::same_person(released->person, m_profile.author))
             refuse(Code::denied, "signoffs", "the author released it; a second person must release");
     }
 

@@ -38,24 +38,7 @@ std::optional<Error> wrong_choice(model::ProfileField const& field, std::string_
                  fmt::format("\"{}\" is not one of: {}", printable(value), fmt::join(field.choices, ", "))};
 }
 
-/// Letters in lower case, spaces gone: enough to see one name in two spellings.
-std::string folded(std::string_view name)
-{
-    std::string out;
-    for (char const c : name)
-        if (c >= 'A' && c <= 'Z')
-            out += static_cast<char>(c - 'A' + 'a');
-        else if (c != ' ')
-            out += c;
-    return out;
-}
-
 } // namespace
-
-bool same_person(std::string_view a, std::string_view b)
-{
-    return folded(a) == folded(b);
-}
 
 bool is_profile_id(std::string_view text)
 {

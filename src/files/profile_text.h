@@ -22,9 +22,6 @@ inline constexpr std::string_view profile_format = "isochore.profile/1";
 [[nodiscard]] std::optional<Error> refuse_value(model::ProfileField const& field, std::string_view value,
                                                 std::string_view place);
 
-/// True for one name written twice, whatever the case and the spaces: "A. Brandt" and "a.  brandt ".
-[[nodiscard]] bool same_person(std::string_view a, std::string_view b);
-
 /// The two sides of a CT nameplate ratio "2000:5".
 struct NameplateRatio {
     int primary = 0, secondary = 0;

@@ -1,0 +1,258 @@
+#include "files/profile_library.h"
+#include "model/profile_lifecycle.h"
+#include "json/read.h"
+#include <algorithm>
+#include <charconv>
+#include <fmt/format.h>
+#include <optional>
+
+namespace isochore::files {
+namespace {
+
+using Code = Error::Code;
+constexpr std::size_t most_profile_bytes = 256u << 10;
+
+/// The number of the save in a file's name; 0 for one that was supplied.
+int save_number(std::string_view file)
+{
+    auto const stem = file.substr(0, file.rfind('.'));
+    auto const point = stem.rfind(".s");
+    int number = 0;
+    if (point != std::string_view::npos) {
+        auto const digits = stem.substr(point + 2);
+        auto const [end, problem] = std::from_chars(digits.data(), digits.data() + digits.size(), number);
+        if (problem != std::errc{} || end != digits.data() + digits.size())
+            return 0;
+    }
+    return number;
+}
+
+std::string folded(std::string_view text)
+{
+    std::string out(text);
+    for (char& c : out)
+        if (c >= 'A' && c <= 'Z')
+            c = static_cast<char>(c - 'A' + 'a');
+    return out;
+}
+
+std::string search_text(model::Profile const& p)
+{
+    std::string text = p.id + " " + p.title + " " + p.author + " " + p.status;
+    for (auto const path : {"breaker.model", "breaker.mechanism", "rating.voltage", "rating.frequency",
+                            "rating.interrupting_cycles", "gas.species", "ct.full_ratio"})
+        text += " " + p.text(path);
+    return folded(text);
+}
+
+Result<LibraryEntry> read_entry(disk::Disk& disk, disk::Path const& folder, std::string const& file)
+{
+    auto const text = disk.read(folder / file, most_profile_bytes);
+    if (!text)
+        return tl::unexpected(text.error());
+    LibraryEntry entry;
+    FileReport report;
+    entry.profile = read_profile(*text, file, report);
+    if (!report.ok())
+        return tl::unexpected(report.errors.front());
+    entry.file = file;
+    entry.sha256 = sha256_hex(*text);
+    entry.faults = check_profile(entry.profile, file).errors;
+    entry.found_by = search_text(entry.profile);
+    return entry;
+}
+
+bool same_revision(LibraryEntry const& a, LibraryEntry const& b)
+{
+    return a.profile.id == b.profile.id && a.profile.revision == b.profile.revision;
+}
+
+bool earlier(LibraryEntry const& a, LibraryEntry const& b)
+{
+    if (a.profile.id != b.profile.id)
+        return a.profile.id < b.profile.id;
+    if (a.profile.revision != b.profile.revision)
+        return a.profile.revision < b.profile.revision;
+    return save_number(a.file) < save_number(b.file);
+}
+
+/// Keeps one save of each revision. `entries` is in order.
+void settle_saves(ProfileLibrary& library)
+{
+    std::vector<LibraryEntry> kept;
+    for (auto& entry : library.entries) {
+        if (kept.empty() || !same_revision(kept.back(), entry)) {
+            kept.push_back(std::move(entry));
+            continue;
+        }
+        if (auto const allowed = model::may_replace(kept.back().profile, entry.profile); allowed)
+            kept.back() = std::move(entry);
+        else
+            library.errors.push_back({allowed.error().code, entry.file, allowed.error().detail});
+    }
+    for (std::size_t i = 0; i < kept.size(); ++i)
+        kept[i].newest = i + 1 == kept.size() || kept[i + 1].profile.id != kept[i].profile.id;
+    library.entries = std::move(kept);
+}
+
+std::string facet_value(LibraryEntry const& entry, std::string_view path)
+{
+    if (path == "status")
+        return entry.profile.status;
+    auto const* field = model::profile_field(path);
+    if (field && field->dimension == Dimension::voltage)
+        if (auto const amount = entry.profile.amount(path)) // "145000 V" and "145 kV" are one class
+            return fmt::format("{:g} kV", amount->in("kV"));
+    return entry.profile.text(path);
+}
+
+bool matches(LibraryEntry const& entry, LibraryFilter const& filter, std::vector<std::string> const& words)
+{
+    if (filter.newest_only && !entry.newest)
+        return false;
+    for (auto const& word : words)
+        if (entry.found_by.find(word) == std::string::npos)
+            return false;
+    return std::all_of(filter.facets.begin(), filter.facets.end(),
+                       [&](auto const& facet) { return facet_value(entry, facet.first) == facet.second; });
+}
+
+std::vector<std::string> words_of(std::string_view text)
+{
+    std::vector<std::string> words;
+    std::string word;
+    for (char const c : folded(text) + " ")
+        if (c != ' ')
+            word += c;
+        else if (!word.empty())
+            words.push_back(std::exchange(word, {}));
+    return words;
+}
+
+/// Puts numbers before words and in their own order: 72.5 kV, 145 kV, 420 kV.
+bool facet_order(std::pair<std::string, int> const& a, std::pair<std::string, int> const& b)
+{
+    auto const number = [](std::string const& text) -> std::optional<double> {
+        double value = 0.0;
+        auto const [end, problem] = std::from_chars(text.data(), text.data() + text.size(), value);
+        return problem == std::errc{} ? std::optional<double>(value) : std::nullopt;
+    };
+    auto const x = number(a.first), y = number(b.first);
+    if (x && y && *x != *y)
+        return *x < *y;
+    if (x.has_value() != y.has_value())
+        return x.has_value();
+    return a.first < b.first;
+}
+
+} // namespace
+
+LibraryEntry const* ProfileLibrary::find(std::string_view id, int revision) const
+{
+    auto const it = std::find_if(entries.begin(), entries.end(), [&](LibraryEntry const& e) {
+        return e.profile.id == id && (revision == 0 ? e.newest : e.profile.revision == revision);
+    });
+    return it == entries.end() ? nullptr : &*it;
+}
+
+ProfileLibrary read_library(disk::Disk& disk, disk::Path const& folder)
+{
+    ProfileLibrary library;
+    auto const items = disk.list(folder);
+    if (!items) {
+        library.errors.push_back(items.error());
+        return library;
+    }
+    for (auto const& item : *items) {
+        if (!item.regular || !item.name.ends_with(".json"))
+            continue;
+        auto entry = read_entry(disk, folder, item.name);
+        if (entry)
+            library.entries.push_back(std::move(*entry));
+        else
+            library.errors.push_back(entry.error());
+    }
+    std::sort(library.entries.begin(), library.entries.end(), earlier);
+    settle_saves(library);
+    return library;
+}
+
+Result<std::string> store_profile(disk::Disk& disk, disk::Path const& folder, model::Profile const& profile)
+{
+    auto const library = read_library(disk, folder);
+    auto const* stored = library.find(profile.id, profile.revision);
+    if (stored) {
+        if (auto const allowed = model::may_replace(stored->profile, profile); !allowed)
+            return tl::unexpected(allowed.error());
+        if (write_profile(stored->profile) == write_profile(profile))
+            return stored->file;
+    }
+    int number = 1;
+    std::string name;
+    do // a save that could not be read keeps its number and is never written over
+        name = fmt::format("{}.r{}.s{}.json", profile.id, profile.revision, number++);
+    while (disk.exists(folder / name) || (stored && number <= save_number(stored->file) + 1));
+    if (auto const made = disk.create(folder / name, write_profile(profile)); !made)
+        return tl::unexpected(made.error());
+    if (auto const flushed = disk.flush_file(folder / name); !flushed)
+        return tl::unexpected(flushed.error());
+    if (auto const flushed = disk.flush_directory(folder); !flushed)
+        return tl::unexpected(flushed.error());
+    if (stored)
+        (void)disk.remove(folder / stored->file); // left behind, it is the earlier save and does not count
+    return name;
+}
+
+std::vector<ImportLine> import_profiles(disk::Disk& disk, disk::Path const& from, disk::Path const& into)
+{
+    std::vector<ImportLine> lines;
+    auto const source = read_library(disk, from);
+    for (auto const& error : source.errors)
+        lines.push_back({error.where, {}, 0, false, error.detail});
+    auto const library = read_library(disk, into);
+    for (auto const& entry : source.entries) {
+        ImportLine line{entry.file, entry.profile.id, entry.profile.revision, false, {}};
+        auto const* there = library.find(line.id, line.revision);
+        if (there && write_profile(there->profile) == write_profile(entry.profile)) {
+            line.why = "already there";
+        } else if (auto const stored = store_profile(disk, into, entry.profile); stored) {
+            line.taken = true;
+        } else {
+            line.why = stored.error().detail;
+        }
+        lines.push_back(std::move(line));
+    }
+    return lines;
+}
+
+std::vector<LibraryEntry const*> search(ProfileLibrary const& library, LibraryFilter const& filter)
+{
+    auto const words = words_of(filter.text);
+    std::vector<LibraryEntry const*> found;
+    for (auto const& entry : library.entries)
+        if (matches(entry, filter, words))
+            found.push_back(&entry);
+    return found;
+}
+
+std::vector<Facet> facets(std::vector<LibraryEntry const*> const& entries)
+{
+    std::vector<Facet> out;
+    for (auto const& [path, label] : {std::pair{"breaker.mechanism", "Mechanism"},
+                                      {"rating.voltage", "Voltage"},
+                                      {"gas.species", "Gas"},
+                                      {"rating.frequency", "Frequency"},
+                                      {"rating.interrupting_cycles", "Cycles"},
+                                      {"status", "Status"}}) {
+        std::map<std::string, int> counts;
+        for (auto const* entry : entries)
+            if (auto const value = facet_value(*entry, path); !value.empty())
+                ++counts[value];
+        Facet facet{path, label, {counts.begin(), counts.end()}};
+        std::sort(facet.values.begin(), facet.values.end(), facet_order);
+        out.push_back(std::move(facet));
+    }
+    return out;
+}
+
+} // namespace isochore::files

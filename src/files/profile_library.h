@@ -1,0 +1,67 @@
+#pragma once
+#include "disk/disk.h"
+#include "files/profile_file.h"
+#include <map>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+namespace isochore::files {
+
+/// One revision of one model in a library folder.
+struct LibraryEntry {
+    std::string file;   ///< its name in the folder
+    std::string sha256; ///< of the file's bytes
+    model::Profile profile;
+    std::vector<Error> faults; ///< what check_profile finds; empty for one fit for use
+    bool newest = false;       ///< no higher revision of this model is in the library
+    std::string found_by;      ///< folded text that a search looks through
+};
+
+/// A folder of profiles: *.json, one revision a file. "kd-41.json" as supplied, "kd-41.r2.s3.json" as saved
+/// here (revision 2, saved the third time).
+struct ProfileLibrary {
+    std::vector<LibraryEntry> entries; ///< by id, then revision
+    std::vector<Error> errors;         ///< files that could not be read or contradict one another
+    [[nodiscard]] LibraryEntry const* find(std::string_view id, int revision = 0) const; ///< 0: the newest
+};
+
+/// Reads all of a folder. A file that cannot be read is an error in the list, never a reason to stop. Of two
+/// saves of one revision the later one counts, unless it changed what was already checked or released: then
+/// the earlier stands and the later is reported.
+[[nodiscard]] ProfileLibrary read_library(disk::Disk& disk, disk::Path const& folder);
+
+/// Puts a profile into the folder under a new name, flushed, and only then removes the save it replaces.
+/// Returns the file's name. Errors: denied where a checked or released revision would change; io.
+[[nodiscard]] Result<std::string> store_profile(disk::Disk& disk, disk::Path const& folder,
+                                                model::Profile const& profile);
+
+/// What became of one file of an import.
+struct ImportLine {
+    std::string file, id;
+    int revision = 0;
+    bool taken = false;
+    std::string why; ///< why not; or "already there"
+};
+/// Stores every readable profile of another folder; what contradicts the library is refused line by line.
+[[nodiscard]] std::vector<ImportLine> import_profiles(disk::Disk& disk, disk::Path const& from,
+                                                      disk::Path const& into);
+
+/// What a person narrows the list by. Every word of `text` must be found; every facet must match.
+struct LibraryFilter {
+    std::string text;
+    std::map<std::string, std::string, std::less<>> facets; ///< path ("rating.voltage", "status") to value
+    bool newest_only = true;
+};
+[[nodiscard]] std::vector<LibraryEntry const*> search(ProfileLibrary const& library,
+                                                      LibraryFilter const& filter);
+
+/// One way to narrow, with how many entries each value would leave.
+struct Facet {
+    std::string path, label;
+    std::vector<std::pair<std::string, int>> values;
+};
+[[nodiscard]] std::vector<Facet> facets(std::vector<LibraryEntry const*> const& entries);
+
+} // namespace isochore::files

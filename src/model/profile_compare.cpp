@@ -1,0 +1,148 @@
+#include "model/profile_compare.h"
+#include "model/profile_derived.h"
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+#include <limits>
+
+namespace isochore::model {
+namespace {
+
+using Kind = ProfileDifference::Kind;
+using FieldKind = ProfileField::Kind;
+
+/// Below this two quantities are one: it covers the rounding of unit factors, not of nameplates.
+constexpr double same_within = 1e-9;
+
+bool same(double a, double b)
+{
+    return std::abs(a - b) <= same_within * std::max(std::abs(a), std::abs(b));
+}
+
+double share_of(double a, double b)
+{
+    return a == 0.0 ? std::numeric_limits<double>::quiet_NaN() : (b - a) / a;
+}
+
+class Comparison {
+public:
+    Comparison(Profile const& a, Profile const& b)
+        : m_a(a), m_b(b), m_derived_a(derive(a)), m_derived_b(derive(b))
+    {
+    }
+
+    std::vector<ProfileDifference> run()
+    {
+        compare_derived();
+        for (auto const& field : profile_fields())
+            compare_field(field);
+        std::stable_sort(m_out.begin(), m_out.end(),
+                         [](auto const& x, auto const& y) { return x.kind < y.kind; });
+        return std::move(m_out);
+    }
+
+private:
+    static std::string shown(DerivedValue const* value)
+    {
+        return value ? show_number(value->shown(), 5) + " " + value->unit : std::string{};
+    }
+
+    /// Densities, currents and times: what the written values come down to.
+    void compare_derived()
+    {
+        for (auto const& value : m_derived_a.values) {
+            auto const* other = m_derived_b.find(value.path);
+            if (!other || !same(value.si, other->si))
+                m_out.push_back(
+                    {Kind::physical, value.path, value.label, shown(&value), shown(other),
+                     other ? share_of(value.si, other->si) : std::numeric_limits<double>::quiet_NaN()});
+        }
+        for (auto const& value : m_derived_b.values)
+            if (!m_derived_a.find(value.path))
+                m_out.push_back({Kind::physical,
+                                 value.path,
+                                 value.label,
+                                 {},
+                                 shown(&value),
+                                 std::numeric_limits<double>::quiet_NaN()});
+    }
+
+    void add(Kind kind, ProfileField const& field, double share = 0.0)
+    {
+        m_out.push_back({kind, std::string(field.path), std::string(field.label), m_a.text(field.path),
+                         m_b.text(field.path), share});
+    }
+
+    /// The quantity in SI, a pressure as absolute at 20 degC.
+    [[nodiscard]] static Result<double> quantity(Profile const& profile, ProfileField const& field)
+    {
+        if (field.dimension == Dimension::pressure)
+            return nameplate_pressure_pa(profile, field.path);
+        auto const amount = profile.amount(field.path);
+        if (!amount)
+            return tl::unexpected(amount.error());
+        return amount->si;
+    }
+
+    void compare_amount(ProfileField const& field)
+    {
+        auto const a = quantity(m_a, field), b = quantity(m_b, field);
+        if (a && b && same(*a, *b))
+            add(Kind::written, field);
+        else
+            add(Kind::physical, field, a && b ? share_of(*a, *b) : std::numeric_limits<double>::quiet_NaN());
+    }
+
+    void compare_backing(ProfileField const& field, ProfileValue const& a, ProfileValue const& b)
+    {
+        auto const said = [](ProfileValue const& v) {
+            return fmt::format("{} ({})", v.source, v.confirmed ? "confirmed" : "unconfirmed");
+        };
+        if (a.source != b.source || a.confirmed != b.confirmed)
+            m_out.push_back(
+                {Kind::backing, std::string(field.path), std::string(field.label), said(a), said(b), 0.0});
+    }
+
+    void compare_field(ProfileField const& field)
+    {
+        auto const *a = m_a.find(field.path), *b = m_b.find(field.path);
+        if (!a && !b)
+            return;
+        if (!a || !b || a->value != b->value) {
+            if (field.kind == FieldKind::amount)
+                compare_amount(field);
+            else
+                add(Kind::choice, field);
+        }
+        if (a && b)
+            compare_backing(field, *a, *b);
+    }
+
+    Profile const &m_a, &m_b;
+    DerivedProfile m_derived_a, m_derived_b;
+    std::vector<ProfileDifference> m_out;
+};
+
+} // namespace
+
+char const* kind_name(ProfileDifference::Kind kind)
+{
+    switch (kind) {
+    case Kind::physical:
+        return "physical";
+    case Kind::choice:
+        return "choice";
+    case Kind::written:
+        return "written";
+    case Kind::backing:
+        return "backing";
+    }
+    return "physical";
+}
+
+std::vector<ProfileDifference> compare(Profile const& a, Profile const& b)
+{
+    return Comparison(a, b).run();
+}
+
+} // namespace isochore::model

@@ -1,0 +1,329 @@
+#include "files/csv.h"
+#include "files/profile_csv.h"
+#include "files/profile_library.h"
+#include "files/profile_samples.h"
+#include "files/profile_schema.h"
+#include "files/profile_signing.h"
+#include "model/profile_compare.h"
+#include "model/profile_lifecycle.h"
+#include "support/faulting_disk.h"
+#include "support/recording_disk.h"
+#include "support/temporary_folder.h"
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <chrono>
+
+using namespace isochore;
+using namespace isochore::files;
+
+namespace {
+
+model::Profile sample(std::string const& id = "kd-41")
+{
+    FileReport report;
+    auto profile = read_profile(samples::profile_text(id), id, report);
+    REQUIRE(report.ok());
+    return profile;
+}
+
+model::Profile draft()
+{
+    return model::copy_as_revision(sample(), 2, "E. Tamm", "2025-04-01");
+}
+
+} // namespace
+
+TEST_CASE("the published schema is the one the field table gives", "[files][profile]")
+{
+    CHECK(samples::text_of(std::filesystem::path(ISOCHORE_SOURCE_DIR) /
+                           "profiles/schema/profile.schema.json") == profile_schema());
+}
+
+TEST_CASE("a library folder is read whole, searched by any word and narrowed by facets", "[files][library]")
+{
+    auto const disk = disk::system_disk();
+    auto const library = read_library(*disk, std::filesystem::path(ISOCHORE_SOURCE_DIR) / "profiles");
+    CHECK(library.errors.empty());
+    REQUIRE(library.entries.size() >= 5);
+    for (auto const& entry : library.entries)
+        CHECK(entry.faults.empty());
+    auto const found = [&](LibraryFilter const& filter) {
+        std::vector<std::string> ids;
+        for (auto const* entry : search(library, filter))
+            ids.push_back(entry->profile.id);
+        return ids;
+    };
+    CHECK(found({"145 SPRING", {}, true}) == std::vector<std::string>{"kd-41"});
+    CHECK(found({"nothing of the kind", {}, true}).empty());
+    CHECK(found({"", {{"rating.frequency", "60 Hz"}, {"rating.interrupting_cycles", "3 cycles"}}, true}) ==
+          std::vector<std::string>{"kd-41"});
+    auto const all = facets(search(library, {}));
+    auto const voltage =
+        std::find_if(all.begin(), all.end(), [](Facet const& f) { return f.path == "rating.voltage"; });
+    REQUIRE(voltage != all.end());
+    CHECK(voltage->values.front().first == "38 kV");
+    CHECK(voltage->values.back().first == "420 kV");
+}
+
+TEST_CASE("a file that cannot be read does not hide the others", "[files][library]")
+{
+    test::RecordingDisk disk;
+    REQUIRE(disk.make_directory("/lib"));
+    REQUIRE(disk.create("/lib/a.json", "{"));
+    REQUIRE(disk.create("/lib/kd-41.json", samples::profile_text("kd-41")));
+    REQUIRE(disk.create("/lib/notes.txt", "x"));
+    auto const library = read_library(disk, "/lib");
+    CHECK(library.entries.size() == 1);
+    REQUIRE(library.errors.size() == 1);
+    CHECK(library.errors[0].where.find("a.json") != std::string::npos);
+}
+
+TEST_CASE("a profile goes from draft to checked to released by a second person, and no other way",
+          "[files][lifecycle]")
+{
+    auto const d = draft();
+    CHECK(d.status == "draft");
+    CHECK(d.parent == 1);
+    CHECK_FALSE(model::advance(d, "released", "M. Vesely", "2025-04-02"));
+    CHECK_FALSE(model::advance(d, "checked", "  ", "2025-04-02"));
+    auto const checked = model::advance(d, "checked", "R. Oyelaran", "2025-04-02");
+    REQUIRE(checked);
+    CHECK_FALSE(model::advance(*checked, "released", "r. oyelaran", "2025-04-03"));
+    CHECK_FALSE(model::advance(*checked, "released", "E. TAMM", "2025-04-03"));
+    auto const released = model::advance(*checked, "released", "M. Vesely", "2025-04-03");
+    REQUIRE(released);
+    CHECK(check_profile(*released, "p").ok());
+    auto const withdrawn = model::advance(*released, "withdrawn", "E. Tamm", "2025-05-01");
+    REQUIRE(withdrawn);
+    CHECK(check_profile(*withdrawn, "p").ok());
+    CHECK_FALSE(model::advance(*withdrawn, "draft", "E. Tamm", "2025-05-02"));
+}
+
+TEST_CASE("a released revision never changes", "[files][lifecycle]")
+{
+    test::RecordingDisk disk;
+    REQUIRE(disk.make_directory("/lib"));
+    REQUIRE(disk.create("/lib/kd-41.json", samples::profile_text("kd-41")));
+    auto changed = sample();
+    changed.values["gas.warn"].value = "0.55 MPa abs";
+    auto const refused = store_profile(disk, "/lib", changed);
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().detail.find("gas.warn") != std::string::npos);
+    auto renamed = sample();
+    renamed.title = "Another";
+    CHECK_FALSE(store_profile(disk, "/lib", renamed));
+    auto const withdrawn = model::advance(sample(), "withdrawn", "E. Tamm", "2025-05-01");
+    REQUIRE(withdrawn);
+    REQUIRE(store_profile(disk, "/lib", *withdrawn));
+    auto const library = read_library(disk, "/lib");
+    REQUIRE(library.entries.size() == 1);
+    CHECK(library.entries[0].profile.status == "withdrawn");
+    SECTION("nor by a file put beside it")
+    {
+        REQUIRE(disk.create("/lib/kd-41.r1.s9.json", write_profile(changed)));
+        auto const again = read_library(disk, "/lib");
+        CHECK(again.entries[0].profile.text("gas.warn") == "0.559 MPa abs");
+        REQUIRE(again.errors.size() == 1);
+        CHECK(again.errors[0].where == "kd-41.r1.s9.json");
+    }
+}
+
+TEST_CASE("a draft is saved again and again, one file at a time, and a failing disk loses none",
+          "[files][library]")
+{
+    test::RecordingDisk start;
+    REQUIRE(start.make_directory("/lib"));
+    auto first = draft();
+    REQUIRE(store_profile(start, "/lib", first));
+    auto second = first;
+    second.values["gas.warn"].value = "0.55 MPa abs";
+    test::RecordingDisk counted = start;
+    test::FaultingDisk counter(counted, 0, test::Fault::broken);
+    auto const stored = store_profile(counter, "/lib", second);
+    REQUIRE(stored);
+    CHECK(*stored == "kd-41.r2.s2.json");
+    CHECK(counted.contents().size() == 1);
+    for (int n = 1; n <= counter.calls(); ++n) {
+        CAPTURE(n);
+        test::RecordingDisk below = start;
+        test::FaultingDisk disk(below, n, test::Fault::short_write, true);
+        auto const result = store_profile(disk, "/lib", second);
+        auto const library = read_library(below, "/lib");
+        REQUIRE(library.entries.size() == 1);
+        auto const warn = library.entries[0].profile.text("gas.warn");
+        CHECK((warn == "0.559 MPa abs" || warn == "0.55 MPa abs"));
+        if (result)
+            CHECK(warn == "0.55 MPa abs");
+    }
+}
+
+TEST_CASE("importing a folder reports every file and refuses what contradicts the library",
+          "[files][library]")
+{
+    test::RecordingDisk disk;
+    REQUIRE(disk.make_directory("/lib"));
+    REQUIRE(disk.make_directory("/new"));
+    REQUIRE(disk.create("/lib/kd-41.json", samples::profile_text("kd-41")));
+    REQUIRE(disk.create("/lib/kd-12.json", samples::profile_text("kd-12")));
+    REQUIRE(disk.create("/new/same.json", samples::profile_text("kd-41")));
+    REQUIRE(disk.create("/new/other.json", samples::profile_text("qv-27")));
+    REQUIRE(disk.create("/new/bad.json", "[]"));
+    auto changed = sample("kd-12");
+    changed.values["gas.warn"].value = "0.38 MPa abs";
+    REQUIRE(disk.create("/new/changed.json", write_profile(changed)));
+    int taken = 0, refused = 0;
+    for (auto const& line : import_profiles(disk, "/new", "/lib")) {
+        taken += line.taken;
+        refused += !line.why.empty();
+    }
+    CHECK(taken == 1);
+    CHECK(refused == 3);
+    CHECK(read_library(disk, "/lib").entries.size() == 3);
+}
+
+TEST_CASE("a library of thousands is read and searched in little time", "[files][library]")
+{
+    test::RecordingDisk disk;
+    REQUIRE(disk.make_directory("/lib"));
+    auto profile = sample();
+    for (int i = 0; i < 2000; ++i) {
+        profile.id = "m-" + std::to_string(i);
+        REQUIRE(disk.create("/lib/" + profile.id + ".json", write_profile(profile)));
+    }
+    auto const begin = std::chrono::steady_clock::now();
+    auto const library = read_library(disk, "/lib");
+    auto const read = std::chrono::steady_clock::now();
+    REQUIRE(library.entries.size() == 2000);
+    auto const found = search(library, {"m-1999", {}, true});
+    auto const searched = std::chrono::steady_clock::now();
+    CHECK(found.size() == 1);
+    auto const ms = [](auto d) { return std::chrono::duration<double, std::milli>(d).count(); };
+    WARN("2,000 profiles read and checked in " << ms(read - begin) << " ms, searched in "
+                                               << ms(searched - read) << " ms");
+    CHECK(ms(searched - read) < 100.0); // a search as one types
+}
+
+TEST_CASE("comparing sees quantities, not spellings", "[files][compare]")
+{
+    using Kind = model::ProfileDifference::Kind;
+    auto const a = sample();
+    CHECK(model::compare(a, a).empty());
+    auto b = a;
+    b.values["gas.nominal"].value = "6.16 bar abs"; // the same
+    b.values["gas.warn"].value = "0.559 MPa g";     // 0.101 325 MPa more
+    b.values["breaker.mechanism"].value = "air";
+    b.values["gas.leak_limit"].source = "elsewhere";
+    b.values.erase("timing.open_min");
+    auto const d = model::compare(a, b);
+    auto const find = [&](std::string const& path, Kind kind) {
+        return std::find_if(d.begin(), d.end(),
+                            [&](auto const& x) { return x.path == path && x.kind == kind; });
+    };
+    CHECK(d.front().kind == Kind::physical);
+    CHECK(std::is_sorted(d.begin(), d.end(), [](auto const& x, auto const& y) { return x.kind < y.kind; }));
+    CHECK(find("gas.nominal", Kind::written) != d.end());
+    CHECK(find("gas.nominal_density", Kind::physical) == d.end());
+    auto const density = find("gas.warn_density", Kind::physical);
+    REQUIRE(density != d.end());
+    CHECK(density->share > 0.18); // 101 kPa of 559 kPa, and the gas is less than ideal
+    CHECK(density->share < 0.22);
+    CHECK(find("breaker.mechanism", Kind::choice) != d.end());
+    CHECK(find("gas.leak_limit", Kind::backing) != d.end());
+    REQUIRE(find("timing.open_min", Kind::physical) != d.end());
+    CHECK(find("timing.open_min", Kind::physical)->b.empty());
+}
+
+TEST_CASE("a signature covers every value and the sign-offs before it", "[files][lifecycle]")
+{
+    // A signature scheme of its own for the test: what matters here is which bytes are signed.
+    Signer const signer{std::string(64, 'a'), [](std::string_view bytes) {
+                            auto const h = std::hash<std::string_view>{}(bytes);
+                            std::string out;
+                            for (int i = 0; i < 128; ++i)
+                                out += "0123456789abcdef"[(h >> (i % 16 * 4)) & 15];
+                            return out;
+                        }};
+    Verifier const verify = [&](std::string_view, std::string_view bytes, std::string_view signature) {
+        return signer.sign(bytes) == signature;
+    };
+    auto checked = sign_signoff(*model::advance(draft(), "checked", "R. Oyelaran", "2025-04-02"), signer);
+    REQUIRE(checked);
+    auto released = sign_signoff(*model::advance(*checked, "released", "M. Vesely", "2025-04-03"), signer);
+    REQUIRE(released);
+    FileReport report;
+    auto const back = read_profile(write_profile(*released), "p", report);
+    REQUIRE(report.ok());
+    using S = SignatureState;
+    CHECK(check_signatures(back, verify) == std::vector<S>{S::fits, S::fits});
+    auto changed = back;
+    changed.values["gas.warn"].confirmed = true;
+    CHECK(check_signatures(changed, verify) == std::vector<S>{S::broken, S::broken});
+    auto swapped = back;
+    swapped.signoffs[0].person = "Somebody Else";
+    CHECK(check_signatures(swapped, verify) == std::vector<S>{S::broken, S::broken});
+    auto last = back;
+    last.signoffs[1].date = "2025-04-04";
+    CHECK(check_signatures(last, verify) == std::vector<S>{S::fits, S::broken});
+    CHECK(check_signatures(sample(), verify) == std::vector<S>{S::unsigned_, S::unsigned_});
+    CHECK_FALSE(sign_signoff(draft(), signer));
+}
+
+TEST_CASE("nameplates come in row by row, each with its own report", "[files][csv]")
+{
+    std::string const csv = "\xEF\xBB\xBF"
+                            "id,title,breaker.mechanism,Rated voltage,gas.nominal,colour,source\r\n"
+                            "aa-1,\"One, with a comma\",spring,145 kV,74 psi g,red,site survey\r\n"
+                            "AA 2,Two,spring,145 kV,74 psi g,,\r\n"
+                            "\r\n"
+                            "aa-3,Three,clockwork,145,74 psi,,\r\n"
+                            "aa-1,Again,spring,145 kV,,,\r\n"
+                            "aa-5,Short row\r\n"
+                            "aa-6,,air,72.5 kV,,,\r\n";
+    auto const import = read_nameplates(csv, "n.csv", "E. Tamm", "2025-04-01");
+    REQUIRE(import.errors.size() == 1);
+    CHECK(import.errors[0].detail.find("colour") != std::string::npos);
+    REQUIRE(import.rows.size() == 6);
+    auto const& r = import.rows;
+    CHECK(r[0].taken);
+    CHECK(r[0].line == 2);
+    CHECK(r[0].profile.title == "One, with a comma");
+    CHECK(r[0].profile.text("rating.voltage") == "145 kV");
+    CHECK(r[0].profile.find("gas.nominal")->source == "site survey");
+    CHECK_FALSE(r[0].profile.find("gas.nominal")->confirmed);
+    CHECK(r[0].open.size() > 10); // a nameplate alone is not a profile
+    CHECK_FALSE(r[1].taken);
+    CHECK(r[2].refused.size() == 3);
+    CHECK(r[2].line == 5);
+    CHECK(r[2].refused[0].where == "n.csv:5: breaker.mechanism");
+    CHECK_FALSE(r[3].taken);
+    CHECK_FALSE(r[4].taken);
+    CHECK(r[5].taken);
+    CHECK(r[5].profile.title == "aa-6");
+}
+
+TEST_CASE("a table without an id, with a broken quote or with nothing is refused as a whole", "[files][csv]")
+{
+    CHECK_FALSE(read_nameplates("", "n", "a", "d").errors.empty());
+    CHECK_FALSE(read_nameplates("title\nx\n", "n", "a", "d").errors.empty());
+    CHECK_FALSE(read_nameplates("id,title\na,\"x\n", "n", "a", "d").errors.empty());
+    CHECK_FALSE(read_nameplates("id,title\na,x\"y\n", "n", "a", "d").errors.empty());
+}
+
+TEST_CASE("the separator is found, quotes are undone and line breaks inside quotes kept", "[files][csv]")
+{
+    auto const rows = read_csv("a;b\n\"x\"\"y\";\"1\n2\"\nlast;", "n");
+    REQUIRE(rows);
+    REQUIRE(rows->size() == 3);
+    CHECK((*rows)[1].cells == std::vector<std::string>{"x\"y", "1\n2"});
+    CHECK((*rows)[2].line == 4);
+    CHECK((*rows)[2].cells == std::vector<std::string>{"last", ""});
+}
+
+TEST_CASE("a cell of text can start no formula", "[files][csv]")
+{
+    CHECK(csv_text("=1+1") == "'=1+1");
+    CHECK(csv_text("-cmd") == "'-cmd");
+    CHECK(csv_text("a,b") == "\"a,b\"");
+    CHECK(csv_text("a \"b\"") == "\"a \"\"b\"\"\"");
+    CHECK(csv_text("plain") == "plain");
+}

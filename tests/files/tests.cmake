@@ -1,0 +1,5 @@
+# The published schema, held by a validator of its own (python3-jsonschema) against the profiles supplied and
+# against broken ones.
+add_test(NAME profile_schema
+         COMMAND python3 ${CMAKE_CURRENT_LIST_DIR}/profile_schema_test.py ${CMAKE_SOURCE_DIR})
+set_tests_properties(profile_schema PROPERTIES SKIP_RETURN_CODE 77)
