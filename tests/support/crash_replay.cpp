@@ -16,9 +16,6 @@ struct Atom {
     bool flushed = false;
 };
 
-constexpr std::size_t sector_bytes = 512;
-constexpr std::size_t most_pieces = 4;
-
 std::string parent_of(std::string const& path)
 {
     return disk::Path(path).parent_path().string();
@@ -29,8 +26,7 @@ std::string parent_of(std::string const& path)
 /// Turns the log up to a crash point into atoms, and a choice of atoms into a disk.
 class CrashReplay {
 public:
-    CrashReplay(RecordingDisk const& recorded, bool atomic_rename)
-        : m_recorded(recorded), m_atomic_rename(atomic_rename)
+    CrashReplay(RecordingDisk const& recorded, CrashModel const& model) : m_recorded(recorded), m_model(model)
     {
     }
 
@@ -46,8 +42,8 @@ public:
             m_atoms.push_back({operation});
             break;
         case Kind::link:
-            m_atoms.push_back({operation, operation.with_next && m_atomic_rename ? ++m_groups : 0});
-            m_joins_next = operation.with_next && m_atomic_rename;
+            m_atoms.push_back({operation, operation.with_next && m_model.atomic_rename ? ++m_groups : 0});
+            m_joins_next = operation.with_next && m_model.atomic_rename;
             break;
         case Kind::unlink:
             m_atoms.push_back({operation, m_joins_next ? m_groups : 0});
@@ -120,11 +116,12 @@ private:
     {
         std::size_t const size = operation.bytes.size();
         m_atoms.push_back({{.kind = Kind::write, .node = operation.node, .offset = operation.offset + size}});
-        std::size_t const sectors = (size + sector_bytes - 1) / sector_bytes;
-        std::size_t const pieces = std::min(sectors, most_pieces);
+        std::size_t const sector = m_model.sector_bytes;
+        std::size_t const sectors = (size + sector - 1) / sector;
+        std::size_t const pieces = std::min(sectors, m_model.most_pieces);
         for (std::size_t piece = 0; piece < pieces; ++piece) {
-            std::size_t const from = sectors * piece / pieces * sector_bytes;
-            std::size_t const to = std::min(size, sectors * (piece + 1) / pieces * sector_bytes);
+            std::size_t const from = sectors * piece / pieces * sector;
+            std::size_t const to = std::min(size, sectors * (piece + 1) / pieces * sector);
             m_atoms.push_back({{.kind = Kind::write,
                                 .node = operation.node,
                                 .offset = operation.offset + from,
@@ -173,7 +170,7 @@ private:
     }
 
     RecordingDisk const& m_recorded;
-    bool m_atomic_rename;
+    CrashModel const& m_model;
     bool m_joins_next = false;
     std::size_t m_groups = 0;
     std::vector<Atom> m_atoms;
@@ -228,7 +225,7 @@ CrashCount explore_crashes(RecordingDisk const& recorded, CrashModel model,
                            std::function<void(RecordingDisk&, std::vector<std::string> const&)> check)
 {
     std::mt19937 random(model.seed);
-    CrashReplay replay(recorded, model.atomic_rename);
+    CrashReplay replay(recorded, model);
     auto const& operations = recorded.operations();
     CrashCount count;
     std::set<std::size_t> seen;

@@ -74,6 +74,8 @@ private:
 struct CrashModel {
     bool atomic_rename = true;         ///< false: FAT, where both or neither name may be left
     std::size_t states_per_point = 64; ///< all subsets where there are fewer, else a seeded sample
+    std::size_t sector_bytes = 512;    ///< what reaches the medium whole or not at all
+    std::size_t most_pieces = 8;       ///< a longer write arrives in so many pieces of whole sectors
     unsigned seed = 1;
 };
 
