@@ -117,7 +117,7 @@ void Chart::label_axes(ChartPlan const& plan)
             {{right, below + 1.2 * m_size}, std::move(text), m_size, Ink::text, Face::regular, Align::right});
     }
     if (!plan.y_titles.empty()) {
-        double const room = m_second ? width * 0.55 : width;
+        double const room = m_second ? width * 0.58 - m_plot.left : width;
         std::string text = first_fitting(plan.y_titles, room, Face::regular, m_size, measure);
         double const wide = measure(text, Face::regular, m_size);
         double const left = std::min(m_plot.left, m_placement.outer().right - wide - 0.2);

@@ -90,15 +90,18 @@ private:
     void primary()
     {
         m_picture.line({1.0, m_primary}, {m_picture.width - 1.0, m_primary}, Ink::line, 0.9);
-        m_placement.put_fixed(m_picture, {{1.0, m_primary - 0.5 * m_size}, m_t.primary, m_size, Ink::muted});
+        std::string const name =
+            shorten_text(m_t.primary, m_picture.width * 0.4, Face::regular, m_size, m_placement.measure());
+        m_placement.put_fixed(m_picture, {{1.0, m_primary - 0.5 * m_size}, name, m_size, Ink::muted});
         // Marks of the same polarity: a dot at H1 and one at the first terminal of the winding.
-        double const clear = 1.0 + measure(m_t.primary, Face::regular, m_size) + 1.8;
+        double const clear = 1.0 + measure(name, Face::regular, m_size) + 1.8;
         m_picture.dot({clear, m_primary - 1.6}, 0.7, Ink::line);
         m_picture.dot({m_x.front() + 1.4, m_winding - m_arc - 1.4}, 0.7, Ink::line);
         m_placement.take(
             Box{m_x.front() + 1.4, m_winding - m_arc - 1.4, m_x.front() + 1.4, m_winding - m_arc - 1.4}.grown(
                 0.9));
-        std::string const text = m_t.turns;
+        std::string const text =
+            shorten_text(m_t.turns, m_picture.width * 0.4, Face::regular, m_size, m_placement.measure());
         m_placement.put_fixed(m_picture, {{m_picture.width - 1.0, m_primary - 0.5 * m_size},
                                           text,
                                           m_size,
@@ -139,8 +142,9 @@ private:
         m_picture.line({m_x[i], m_winding}, {m_x[i], m_terminals - 1.1}, ink, used ? 0.8 : 0.45);
         m_picture.items.emplace_back(
             Circle{{m_x[i], m_terminals}, 1.1, ink, used ? 0.6 : 0.4, true, used ? Ink::accent : Ink::paper});
-        std::string const text = name(i);
         Face const face = used ? Face::bold : Face::regular;
+        std::string const text =
+            shorten_text(name(i), m_picture.width * 0.3, face, m_size, m_placement.measure());
         double const half = measure(text, face, m_size) / 2.0;
         double const x = std::clamp(m_x[i], half + 0.3, std::max(half + 0.3, m_picture.width - half - 0.3));
         Label const label{{x, m_terminals + 1.6 + ink_above * m_size},

@@ -130,6 +130,8 @@ void Placement::write(Picture& picture, Label const& label, Box box, bool backed
 
 void Placement::put_fixed(Picture& picture, Label label)
 {
+    if (label.text.empty())
+        return;
     m_last = label_box(label, m_measure(label.text, label.face, label.size));
     take(m_last);
     picture.items.emplace_back(std::move(label));

@@ -49,7 +49,7 @@ public:
     /// Patches go in at this place of the display list: over the grid, under the curves.
     void patches_from_here(Picture const& picture) { m_patch_at = picture.items.size(); }
 
-    /// Puts a label where the caller has made sure of the room, and takes its box.
+    /// Puts a label where the caller has made sure of the room, and takes its box. Empty text draws nothing.
     void put_fixed(Picture& picture, Label label);
 
     [[nodiscard]] bool free(Box box) const;

@@ -151,7 +151,8 @@ private:
         if (m_w.supervision.empty())
             return left + u(6.0);
         auto const& measure = m_placement.measure();
-        double const half = std::max(u(4.0), measure(m_w.supervision, Face::regular, m_size) / 2.0 + 1.0);
+        double const words = measure(m_w.supervision, Face::regular, m_size) / 2.0 + 1.0;
+        double const half = std::clamp(words, u(4.0), std::max(u(4.0), m_picture.width * 0.09));
         double const x = left + half, trip_x = x + half + u(5.6);
         double const middle = share(0.21), node = share(0.42);
         double const box_half = std::max(u(3.6), 0.75 * m_size);
