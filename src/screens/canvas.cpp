@@ -71,16 +71,22 @@ double Canvas::snap(double mm) const
 
 void Canvas::fill(Rect const& r, Ink ink)
 {
+    if (m_dry)
+        return;
     m_list->AddRectFilled(vec(snap(r.x), snap(r.y)), vec(snap(r.right()), snap(r.bottom())), colour(ink));
 }
 
 void Canvas::veil(Rect const& r)
 {
+    if (m_dry)
+        return;
     m_list->AddRectFilled(vec(snap(r.x), snap(r.y)), vec(snap(r.right()), snap(r.bottom())), colour(Ink::paper, 0.78));
 }
 
 void Canvas::frame(Rect const& r, Ink ink, double width)
 {
+    if (m_dry)
+        return;
     double const t = std::max(1.0, std::round(width * m_scale));
     double const x0 = snap(r.x), y0 = snap(r.y), x1 = snap(r.right()), y1 = snap(r.bottom());
     unsigned const c = colour(ink);
@@ -92,24 +98,32 @@ void Canvas::frame(Rect const& r, Ink ink, double width)
 
 void Canvas::hline(double x0, double x1, double y, Ink ink, double width)
 {
+    if (m_dry)
+        return;
     double const t = std::max(1.0, std::round(width * m_scale)), top = std::round(y * m_scale - t / 2);
     m_list->AddRectFilled(vec(snap(x0), top), vec(snap(x1), top + t), colour(ink));
 }
 
 void Canvas::vline(double x, double y0, double y1, Ink ink, double width)
 {
+    if (m_dry)
+        return;
     double const t = std::max(1.0, std::round(width * m_scale)), left = std::round(x * m_scale - t / 2);
     m_list->AddRectFilled(vec(left, snap(y0)), vec(left + t, snap(y1)), colour(ink));
 }
 
 void Canvas::line(Point a, Point b, Ink ink, double width)
 {
+    if (m_dry)
+        return;
     m_list->AddLine(vec(a.x * m_scale, a.y * m_scale), vec(b.x * m_scale, b.y * m_scale), colour(ink),
                     static_cast<float>(std::max(1.0, width * m_scale)));
 }
 
 void Canvas::polyline(std::vector<Point> const& points, Ink ink, double width, bool closed)
 {
+    if (m_dry)
+        return;
     for (auto const& p : points)
         m_list->PathLineTo(vec(p.x * m_scale, p.y * m_scale));
     m_list->PathStroke(colour(ink), closed ? ImDrawFlags_Closed : 0, static_cast<float>(std::max(1.0, width * m_scale)));
@@ -117,6 +131,8 @@ void Canvas::polyline(std::vector<Point> const& points, Ink ink, double width, b
 
 void Canvas::area(std::vector<Point> const& points, Ink ink)
 {
+    if (m_dry)
+        return;
     for (auto const& p : points)
         m_list->PathLineTo(vec(p.x * m_scale, p.y * m_scale));
     m_list->PathFillConvex(colour(ink));
@@ -124,6 +140,8 @@ void Canvas::area(std::vector<Point> const& points, Ink ink)
 
 void Canvas::shape(std::vector<Point> const& points, Ink ink)
 {
+    if (m_dry)
+        return;
     // Without smoothing: smoothed triangles would show their seams. Outlines are stroked over the edge.
     auto const flags = m_list->Flags;
     m_list->Flags &= ~ImDrawListFlags_AntiAliasedFill;
@@ -135,12 +153,16 @@ void Canvas::shape(std::vector<Point> const& points, Ink ink)
 
 void Canvas::circle(Point centre, double radius, Ink ink, double width)
 {
+    if (m_dry)
+        return;
     m_list->AddCircle(vec(centre.x * m_scale, centre.y * m_scale), static_cast<float>(radius * m_scale), colour(ink), 0,
                       static_cast<float>(std::max(1.0, width * m_scale)));
 }
 
 void Canvas::dot(Point centre, double radius, Ink ink)
 {
+    if (m_dry)
+        return;
     m_list->AddCircleFilled(vec(centre.x * m_scale, centre.y * m_scale), static_cast<float>(radius * m_scale),
                             colour(ink), 0);
 }
@@ -193,12 +215,12 @@ void Canvas::scroll_mark(Rect const& r, Scroll const& scroll)
     if (scroll.content <= r.h + 0.1)
         return;
     double const share = r.h / scroll.content, top = r.y + r.h * scroll.offset / scroll.content;
-    fill({r.right() - 0.7, r.y, 0.7, r.h}, Ink::faint);
-    fill({r.right() - 0.7, top, 0.7, r.h * share}, Ink::line);
+    fill({r.right() - 0.6, r.y, 0.5, r.h}, Ink::faint);
+    fill({r.right() - 0.6, top, 0.5, r.h * share}, Ink::line);
     if (scroll.offset + r.h < scroll.content - 0.5) {
-        double const cx = r.right() - 4.2, cy = r.bottom() - 3.0;
-        dot({cx, cy}, 2.6, Ink::line);
-        area({{cx - 1.3, cy - 0.6}, {cx + 1.3, cy - 0.6}, {cx, cy + 1.2}}, Ink::inverse);
+        double const cx = r.right() - 0.35, cy = r.bottom() - 2.6;
+        dot({cx, cy}, 2.3, Ink::line);
+        area({{cx - 1.2, cy - 0.5}, {cx + 1.2, cy - 0.5}, {cx, cy + 1.1}}, Ink::inverse);
     }
 }
 
@@ -253,11 +275,14 @@ bool Canvas::pressed_in(Rect const& r) const
 
 bool Canvas::target(std::string id, ElementKind kind, Rect const& r, std::string text, bool enabled, bool hold)
 {
+    if (m_dry)
+        return false;
     Element element;
     element.id = std::move(id);
     element.kind = kind;
     element.rect = r;
     element.visible = r.cut(m_clips.back());
+    element.clip = m_clips.back();
     element.text = std::move(text);
     element.enabled = enabled;
     element.hold = hold;
@@ -274,11 +299,14 @@ bool Canvas::target(std::string id, ElementKind kind, Rect const& r, std::string
 
 void Canvas::note(std::string id, ElementKind kind, Rect const& r, std::string text)
 {
+    if (m_dry)
+        return;
     Element element;
     element.id = std::move(id);
     element.kind = kind;
     element.rect = r;
     element.visible = r.cut(m_clips.back());
+    element.clip = m_clips.back();
     element.text = std::move(text);
     element.scrolls = !m_regions.empty();
     element.layer = m_layer;
@@ -305,7 +333,7 @@ bool Canvas::button(std::string const& id, ElementKind kind, Rect const& r, std:
     ground(back == Ink::line ? Ink::line : back);
     Ink const ink = back == Ink::line ? Ink::inverse : look.enabled ? Ink::text : Ink::muted;
     Rect const inner{r.x + 1.5, r.y + 1.0, r.w - 3.0, r.h - (look.hold ? 3.4 : 2.0)};
-    TextStyle const style{Face::bold, look.label_size, ink, Align::centre};
+    TextStyle const style{look.quiet && !dark ? Face::regular : Face::bold, look.label_size, ink, Align::centre};
     if (look.small.empty()) {
         fitted(inner, label, style, {look.label_size, size::body, size::caption}, id + ".label");
     } else {

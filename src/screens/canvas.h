@@ -67,6 +67,7 @@ struct Element {
     ElementKind kind = ElementKind::text;
     Rect rect;    ///< as laid out
     Rect visible; ///< what the clip leaves of it
+    Rect clip;    ///< the clip itself: inside a scroll region, the region
     std::string text;
     bool enabled = true, hold = false;
     bool covered = false; ///< an overlay lies on it
@@ -85,6 +86,7 @@ struct ButtonLook {
     bool chosen = false;
     bool enabled = true;
     bool hold = false;
+    bool quiet = false; ///< regular type: a way to look, not a thing to do
     double label_size = size::strong;
     std::string small; ///< second, quiet line
     double border = size::stroke;
@@ -160,6 +162,17 @@ public:
     /// Touches are not for what is drawn now (work in progress, or an overlay is to follow).
     void deaf(bool deaf) { m_deaf = deaf; }
 
+    /// While dry nothing is drawn, recorded or touched: what is called only says how high it would be.
+    [[nodiscard]] bool dry() const { return m_dry; }
+    template <class Draw> double height_of(Draw&& draw)
+    {
+        bool const before = m_dry;
+        m_dry = true;
+        double const height = draw();
+        m_dry = before;
+        return height;
+    }
+
     // Clip and scroll.
     void begin_clip(Rect const& r);
     void end_clip();
@@ -201,7 +214,7 @@ private:
     std::map<std::string, double> m_memory;
     Ink m_ground = Ink::paper;
     int m_frame = 0, m_layer = 0;
-    bool m_deaf = false, m_cut = false, m_wants_frame = false, m_pan_moved = false;
+    bool m_deaf = false, m_cut = false, m_dry = false, m_wants_frame = false, m_pan_moved = false;
 };
 
 } // namespace isochore::screens

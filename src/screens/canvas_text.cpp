@@ -19,6 +19,33 @@ std::size_t next_character(std::string_view text, std::size_t at)
     return at;
 }
 
+bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
+// Where a word that starts at `at` ends for the purpose of breaking lines: a number takes its unit with it,
+// and "bar" its "g".
+std::size_t unit_end(std::string_view text, std::size_t at)
+{
+    std::size_t end = std::min(text.find_first_of(" \n", at), text.size());
+    for (int joined = 0; joined < 2 && end < text.size() && text[end] == ' '; ++joined) {
+        std::size_t const next_end = std::min(text.find_first_of(" \n", end + 1), text.size());
+        std::string_view next = text.substr(end + 1, next_end - end - 1);
+        while (!next.empty() && (next.back() == '.' || next.back() == ',' || next.back() == ';' || next.back() == ':'))
+            next.remove_suffix(1);
+        bool const unit = joined == 0 && end > at && (is_digit(text[end - 1]) || text[end - 1] == ')') && !next.empty() && next.size() <= 6 && !is_digit(next.front());
+        bool const suffix = joined == 1 && (next == "g" || next == "abs");
+        bool const tolerance = joined == 0 && next == "±";
+        if (!unit && !suffix && !tolerance)
+            break;
+        end = next_end;
+        if (!unit)
+            break;
+    }
+    return end;
+}
+
 } // namespace
 
 double Canvas::measure(std::string_view text, TextStyle const& style)
@@ -28,10 +55,13 @@ double Canvas::measure(std::string_view text, TextStyle const& style)
 
 void Canvas::record_text(Rect const& r, std::string_view text, TextStyle const& style, std::string id, bool cut)
 {
+    if (m_dry)
+        return;
     Element element;
     element.id = std::move(id);
     element.rect = r;
     element.visible = r.cut(m_clips.back());
+    element.clip = m_clips.back();
     element.text = std::string(text);
     element.cut = cut;
     element.scrolls = !m_regions.empty();
@@ -50,7 +80,7 @@ double Canvas::text(Point at, std::string_view text, TextStyle const& style, std
     auto const picked = m_fonts.pick(style.face, style.size);
     double const width = measure(text, style);
     double const x = style.align == Align::left ? at.x : style.align == Align::right ? at.x - width : at.x - width / 2;
-    if (picked.font != nullptr) {
+    if (picked.font != nullptr && !m_dry) {
         ImVec2 const pos{static_cast<float>(std::round(x * m_scale)),
                          static_cast<float>(std::round(at.y * m_scale - static_cast<double>(picked.font->Ascent)))};
         m_list->AddText(picked.font, picked.font->FontSize, pos, colour(style.ink), text.data(), text.data() + text.size());
@@ -86,7 +116,9 @@ std::vector<std::string> Canvas::wrap(std::string_view text, TextStyle const& st
     };
     std::size_t at = 0;
     while (at <= text.size()) {
-        std::size_t const end = std::min(text.find_first_of(" \n", at), text.size());
+        std::size_t end = unit_end(text, at);
+        if (measure(text.substr(at, end - at), style) > width)
+            end = std::min(text.find_first_of(" \n", at), text.size());
         std::string_view const word = text.substr(at, end - at);
         std::string const longer = line.empty() ? std::string(word) : line + " " + std::string(word);
         if (measure(longer, style) <= width) {

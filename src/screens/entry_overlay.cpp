@@ -43,6 +43,18 @@ void cancel_key(Canvas& canvas, Rect const& r, SheetView const& sheet, Intent& i
         send(intent, "cancel");
 }
 
+// The signs of these two keys are too small in type.
+void draw_key_sign(Canvas& canvas, Rect const& r, bool sign)
+{
+    Ink const ink = canvas.pressed_in(r) ? Ink::inverse : Ink::text;
+    Point const c{r.x + r.w / 2, r.y + r.h / 2};
+    if (!sign)
+        return canvas.dot({c.x, c.y + 1.6}, 0.85, ink);
+    canvas.line({c.x - 1.9, c.y - 1.1}, {c.x + 1.9, c.y - 1.1}, ink, 0.65);
+    canvas.line({c.x, c.y - 3.0}, {c.x, c.y + 0.8}, ink, 0.65);
+    canvas.line({c.x - 1.9, c.y + 2.5}, {c.x + 1.9, c.y + 2.5}, ink, 0.65);
+}
+
 // 7 8 9 / 4 5 6 / 1 2 3 / sign 0 point, with the keys that act in a column of their own.
 void draw_keypad(Canvas& canvas, Point at, SheetView const& sheet, EntryView const& entry, Intent& intent)
 {
@@ -53,8 +65,11 @@ void draw_keypad(Canvas& canvas, Point at, SheetView const& sheet, EntryView con
     for (std::size_t i = 0; i < keys.size(); ++i) {
         std::string const name = keys[i];
         Rect const r{at.x + pitch * static_cast<double>(i % 3), at.y + pitch * static_cast<double>(i / 3), s, s};
-        if (key(canvas, r, name == "." ? "point" : name, name == "sign" ? "±" : name, digit))
+        bool const drawn = name == "sign" || name == ".";
+        if (key(canvas, r, name == "." ? "point" : name, drawn ? "" : name, digit))
             send(intent, name);
+        if (drawn)
+            draw_key_sign(canvas, r, name == "sign");
     }
     double const x = at.x + 3 * pitch, w = 26.0;
     backspace_key(canvas, {x, at.y, w, s}, intent);
@@ -141,7 +156,7 @@ void draw_number_entry(Canvas& canvas, Rect const& area, SheetView const& sheet,
 {
     bool const portrait = canvas.portrait();
     Point const pad = portrait ? Point{area.x + (area.w - keypad_w) / 2, area.bottom() - keypad_h - size::action - size::gap}
-                               : Point{area.right() - keypad_w, area.y + (area.h - keypad_h) / 2};
+                               : Point{area.right() - keypad_w, area.bottom() - keypad_h};
     Rect const text = portrait ? Rect{area.x, area.y, area.w, pad.y - area.y - size::gap}
                                : Rect{area.x, area.y, pad.x - area.x - 8.0, area.h - size::action - size::gap};
     Column column{canvas, text.x, text.w, text.y};

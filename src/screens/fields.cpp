@@ -16,10 +16,8 @@ void draw_value(Canvas& canvas, Rect const& box, FieldView const& field, WordsVi
     double const unit_w = field.unit.empty() ? 0.0 : canvas.measure(field.unit, unit_style) + 2.0;
     double const room = box.w - 2 * pad - unit_w;
     if (field.typed.empty()) {
-        double const w = std::min(room, canvas.measure(words.enter_value, style::muted));
         if (enabled)
             canvas.fitted({box.x + pad, box.y + 1.0, room, box.h - 2.0}, words.enter_value, style::muted, {size::body, size::caption}, id + ".empty");
-        (void)w;
     } else {
         double size = size::digits;
         for (double const s : {size::digits, size::title, size::strong, size::body}) {
@@ -36,9 +34,7 @@ void draw_value(Canvas& canvas, Rect const& box, FieldView const& field, WordsVi
     canvas.text({box.right() - pad, box.y + box.h / 2 + size::digits * size::cap_height / 2}, field.unit, unit_style, id + ".unit");
 }
 
-} // namespace
-
-double draw_field(Canvas& canvas, Point at, double width, FieldView const& field, WordsView const& words, bool enabled, Intent& intent)
+double field_box(Canvas& canvas, Point at, double width, FieldView const& field, WordsView const& words, bool enabled, Intent& intent)
 {
     std::string const id = "field." + field.id;
     double y = at.y;
@@ -61,24 +57,36 @@ double draw_field(Canvas& canvas, Point at, double width, FieldView const& field
     draw_value(canvas, box, field, words, enabled);
     canvas.ground(outer);
     y = box.bottom() + 0.6;
-    if (!field.problem.empty()) {
-        draw_mark(canvas, Mark::fail, {at.x + 2.1, y + 2.5}, 4.0, Ink::fail);
-        y += canvas.paragraph({at.x + 5.4, y}, width - 5.4, field.problem, style::body.with(Ink::fail), id + ".problem");
-    } else {
+    if (field.problem.empty())
         y += canvas.paragraph({at.x, y}, width, field.hint, style::muted, id + ".hint");
-    }
     return y - at.y;
 }
 
+double field_problem(Canvas& canvas, Point at, double width, FieldView const& field)
+{
+    if (field.problem.empty())
+        return 0.0;
+    draw_mark(canvas, Mark::fail, {at.x + 2.1, at.y + 2.5}, 4.0, Ink::fail);
+    return canvas.paragraph({at.x + 5.4, at.y}, width - 5.4, field.problem, style::body.with(Ink::fail), "field." + field.id + ".problem");
+}
+
+} // namespace
+
+double draw_field(Canvas& canvas, Point at, double width, FieldView const& field, WordsView const& words, bool enabled, Intent& intent)
+{
+    double const h = field_box(canvas, at, width, field, words, enabled, intent);
+    return h + field_problem(canvas, {at.x, at.y + h}, width, field);
+}
+
 double draw_fields(Canvas& canvas, Point at, double width, std::vector<FieldView> const& fields, WordsView const& words, bool enabled,
-                   Intent& intent)
+                   Intent& intent, bool dense)
 {
     if (fields.empty())
         return 0.0;
-    constexpr double least = 44.0; // narrower than this a value with its unit must shrink
+    double const least = dense ? 38.0 : 44.0; // narrower than this a value with its unit must shrink
     auto const most = static_cast<std::size_t>(std::max(1.0, (width + size::gap) / (least + size::gap)));
-    std::size_t const columns = std::min({most, fields.size() == 4 ? std::size_t{2} : fields.size(), std::size_t{3}});
-    double const w = columns == 1 ? std::min(width, 66.0) : (width - size::gap * static_cast<double>(columns - 1)) / static_cast<double>(columns);
+    std::size_t const columns = std::min({most, fields.size() == 4 ? std::size_t{2} : fields.size(), width < 150.0 ? std::size_t{2} : std::size_t{3}});
+    double const w = columns == 1 ? std::min(width, 90.0) : (width - size::gap * static_cast<double>(columns - 1)) / static_cast<double>(columns);
     double y = at.y, tallest = 0.0;
     for (std::size_t i = 0; i < fields.size(); i += columns) {
         std::size_t const end = std::min(i + columns, fields.size());
@@ -90,9 +98,13 @@ double draw_fields(Canvas& canvas, Point at, double width, std::vector<FieldView
         for (std::size_t k = i; k < end; ++k) {
             double const own = canvas.paragraph_height(fields[k].label, style::muted, w);
             Point const p{at.x + static_cast<double>(k - i) * (w + size::gap), y + label_h - own};
-            tallest = std::max(tallest, label_h - own + draw_field(canvas, p, w, fields[k], words, enabled, intent));
+            tallest = std::max(tallest, label_h - own + field_box(canvas, p, w, fields[k], words, enabled, intent));
         }
-        y += tallest + (end < fields.size() ? size::gap : 0.0);
+        y += tallest;
+        // What is wrong with a value takes the whole width: it must be read.
+        for (std::size_t k = i; k < end; ++k)
+            y += field_problem(canvas, {at.x, y}, width, fields[k]);
+        y += (end < fields.size() ? size::gap : 0.0);
     }
     return y - at.y;
 }

@@ -114,8 +114,8 @@ void FontSet::add_font(ImFontAtlas& atlas, Baked& baked, double px_per_mm)
     double const em_px = std::floor(baked.size_mm * px_per_mm + 0.5);
     ImFontConfig config;
     config.FontDataOwnedByAtlas = false;
-    config.OversampleH = config.OversampleV = 1;
-    config.PixelSnapH = true;
+    config.OversampleH = 2; // advances are fractions of a pixel: snapping them makes the spacing uneven
+    config.OversampleV = 1;
     for (auto* files : {&m_main, &m_fallback}) {
         File& file = (*files)[face];
         config.MergeMode = files == &m_fallback;

@@ -6,7 +6,7 @@ namespace isochore::screens {
 namespace {
 
 constexpr double column_gap = 7.0;
-constexpr double left_share = 0.545; // text column of the width, landscape
+constexpr double left_share = 0.55; // text column of the width, landscape
 
 Layout landscape(double width, double height, double top)
 {

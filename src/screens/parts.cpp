@@ -12,7 +12,7 @@ void Column::text(std::string const& words, TextStyle const& style, std::string 
 
 namespace {
 
-constexpr double bar_width = 2.0, sign_size = 9.6, sign_column = 15.4;
+constexpr double bar_width = 2.0, sign_size = 9.0, sign_column = 14.2;
 
 double gap_between(ActionView const& a, ActionView const& b)
 {
@@ -22,7 +22,10 @@ double gap_between(ActionView const& a, ActionView const& b)
 // Width an action needs so that its words need not shrink.
 double natural_width(Canvas& canvas, ActionView const& action)
 {
-    double const label = canvas.measure(action.label, style::strong), small = canvas.measure(action.small, style::body);
+    double label = canvas.measure(action.label, style::strong);
+    double const small = canvas.measure(action.small, style::body);
+    if (label > 27.0 && action.label.find(' ') != std::string::npos && action.small.empty())
+        label *= 0.62; // two lines
     return std::max(size::action, std::max(label, small) + 7.0);
 }
 
@@ -113,7 +116,7 @@ double draw_caution(Canvas& canvas, Point at, double width, CautionView const& c
     return h;
 }
 
-double draw_answers(Canvas& canvas, Point at, double width, std::vector<AnswerView> const& answers, bool enabled, Intent& intent)
+double draw_answers(Canvas& canvas, Point at, double width, std::vector<AnswerView> const& answers, bool enabled, Intent& intent, bool dense)
 {
     if (answers.empty())
         return 0.0;
@@ -121,14 +124,16 @@ double draw_answers(Canvas& canvas, Point at, double width, std::vector<AnswerVi
     for (auto const& answer : answers)
         longest = std::max(longest, canvas.measure(answer.label, style::strong));
     double const half = (width - size::gap) / 2;
-    bool const two = longest + 16.0 <= half && answers.size() > 1;
+    bool const two = answers.size() > 1 && (dense ? longest / 2 + 20.0 <= half : longest + 16.0 <= half);
     double const w = two ? half : width;
     double y = at.y;
     for (std::size_t i = 0; i < answers.size(); ++i) {
         auto const& answer = answers[i];
         bool const left = !two || i % 2 == 0;
         double const text_w = w - 14.0;
-        double const h = std::max(size::target_min, canvas.paragraph_height(answer.label, style::strong, text_w) + 5.0);
+        double h = std::max(size::target_min, canvas.paragraph_height(answer.label, style::strong, text_w) + 3.4);
+        if (std::size_t const other = left ? i + 1 : i - 1; two && other < answers.size()) // a pair is of one height
+            h = std::max(h, canvas.paragraph_height(answers[other].label, style::strong, text_w) + 3.4);
         Rect const r{at.x + (left ? 0.0 : half + size::gap), y, w, h};
         if (canvas.target("answer." + answer.id, ElementKind::answer, r, answer.label, enabled)) {
             intent.kind = Intent::Kind::answer;
@@ -153,41 +158,54 @@ double draw_answers(Canvas& canvas, Point at, double width, std::vector<AnswerVi
     return y - at.y;
 }
 
-double draw_results(Canvas& canvas, Point at, double width, std::vector<ResultView> const& results)
+namespace {
+
+struct ResultSize {
+    double value;
+    bool beside; ///< the uncertainty stands on the same baseline, not below
+};
+
+// One size for all results of a step, so that they read as one table: the largest at which each fits.
+ResultSize result_size(Canvas& canvas, double width, std::vector<ResultView> const& results, double largest)
+{
+    auto const fits = [&](double size, bool beside) {
+        return std::all_of(results.begin(), results.end(), [&](ResultView const& r) {
+            double const u = beside && !r.uncertainty.empty() ? canvas.measure(r.uncertainty, style::muted) + 1.4 : 0.0;
+            return canvas.measure(r.value, style::digits.sized(size)) + u <= width;
+        });
+    };
+    for (double const size : {size::digits, size::title, size::strong})
+        for (bool const beside : {true, false})
+            if (size <= largest && fits(size, beside) && (beside || size < size::digits))
+                return {size, beside};
+    return {size::body, false};
+}
+
+} // namespace
+
+double draw_results(Canvas& canvas, Point at, double width, std::vector<ResultView> const& results, bool compact)
 {
     if (results.empty())
         return 0.0;
-    bool const many = results.size() > 2;
-    double const half = (width - size::gap) / 2;
+    double const half = (width - size::gap) / 2, w = results.size() == 1 ? width : half;
+    double const largest = compact || results.size() > 2 ? size::title : size::digits;
+    ResultSize const how = result_size(canvas, w, results, largest);
     double y = at.y;
-    for (std::size_t i = 0; i < results.size(); ++i) {
-        auto const& result = results[i];
-        bool const alone = results.size() == 1 || (results.size() % 2 == 1 && i + 1 == results.size());
-        bool const left = alone || i % 2 == 0;
-        double const x = at.x + (left ? 0.0 : half + size::gap), w = alone ? width : half;
-        std::string const id = "result." + std::to_string(i);
-        canvas.fitted({x, y, w, 5.0}, result.label, style::muted, {size::body, size::caption}, id + ".label");
-        // Value and uncertainty on one baseline when they fit, else the uncertainty below.
-        double size = many ? size::title : size::digits;
-        double const u_w = result.uncertainty.empty() ? 0.0 : canvas.measure(result.uncertainty, style::muted.sized(size::strong)) + 1.2;
-        bool beside = true;
-        if (canvas.measure(result.value, style::digits.sized(size)) + u_w > w) {
-            double const smaller = size::title;
-            if (canvas.measure(result.value, style::digits.sized(smaller)) + u_w <= w)
-                size = smaller;
-            else
-                beside = false;
+    for (std::size_t i = 0; i < results.size(); i += 2) {
+        bool below = false;
+        double const baseline = y + 4.9 + how.value * 0.9;
+        for (std::size_t k = i; k < std::min(i + 2, results.size()); ++k) {
+            auto const& result = results[k];
+            double const x = at.x + (k == i ? 0.0 : half + size::gap);
+            std::string const id = "result." + std::to_string(k);
+            canvas.fitted({x, y, w, 4.9}, result.label, style::muted, {size::body, size::caption}, id + ".label");
+            double const value_w = canvas.text({x, baseline}, result.value, style::digits.sized(how.value), id + ".value");
+            if (result.uncertainty.empty())
+                continue;
+            below = below || !how.beside;
+            canvas.text(how.beside ? Point{x + value_w + 1.4, baseline} : Point{x, baseline + 5.2}, result.uncertainty, style::muted, id + ".uncertainty");
         }
-        if (!beside && canvas.measure(result.value, style::digits.sized(size)) > w)
-            size = canvas.measure(result.value, style::digits.sized(size::title)) > w ? size::strong : size::title;
-        double const baseline = y + 5.4 + (many ? size::title : size::digits) * 0.88;
-        double const value_w = canvas.text({x, baseline}, result.value, style::digits.sized(size), id + ".value");
-        if (!result.uncertainty.empty())
-            canvas.text(beside ? Point{x + value_w + 1.2, baseline} : Point{x, baseline + 5.6}, result.uncertainty,
-                        style::muted.sized(beside ? size::strong : size::body), id + ".uncertainty");
-        (void)left;
-        if (alone || !left || i + 1 == results.size())
-            y = baseline + (many ? 2.4 : 2.6) + 5.6 * (beside ? 0.0 : 1.0);
+        y = baseline + 2.4 + (below ? 5.2 : 0.0);
     }
     return y - at.y;
 }

@@ -20,6 +20,7 @@ inline constexpr TextStyle digits{Face::bold, size::digits, Ink::text};
 struct Column {
     Canvas& canvas;
     double x, w, y;
+    double top = 0.0; ///< where it began
 
     void space(double mm) { y += mm; }
     void text(std::string const& words, TextStyle const& style, std::string id = {});
@@ -40,16 +41,18 @@ double draw_caution(Canvas& canvas, Point top_left, double width, CautionView co
 /// One box for a value, label above and hint below. Returns the height used.
 double draw_field(Canvas& canvas, Point top_left, double width, FieldView const& field, WordsView const& words,
                   bool enabled, Intent& intent);
-/// Fields in as many columns as fit. Returns the height used.
+/// Fields in as many columns as fit, `dense` in more. Returns the height used.
 double draw_fields(Canvas& canvas, Point top_left, double width, std::vector<FieldView> const& fields,
-                   WordsView const& words, bool enabled, Intent& intent);
+                   WordsView const& words, bool enabled, Intent& intent, bool dense = false);
 
-/// Answers to choose from, in one or two columns. Returns the height used.
+/// Answers to choose from, in one or two columns; `dense` takes two whenever their words can wrap. Returns the
+/// height used.
 double draw_answers(Canvas& canvas, Point top_left, double width, std::vector<AnswerView> const& answers, bool enabled,
-                    Intent& intent);
+                    Intent& intent, bool dense = false);
 
 /// Results in big figures. Returns the height used.
-double draw_results(Canvas& canvas, Point top_left, double width, std::vector<ResultView> const& results);
+double draw_results(Canvas& canvas, Point top_left, double width, std::vector<ResultView> const& results,
+                    bool compact = false);
 
 /// A ruled table with a sign at the end of each row. Returns the height used.
 double draw_rows(Canvas& canvas, Point top_left, double width, std::vector<RowView> const& rows,

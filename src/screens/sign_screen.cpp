@@ -56,13 +56,13 @@ void draw_signer(Canvas& canvas, Rect const& area, SignView const& sign, SheetVi
     Column column{canvas, area.x, area.w - 3.0, area.y - offset};
     column.text(words.signer, style::muted, "signer.label");
     column.space(0.6);
-    column.y += draw_answers(canvas, {column.x, column.y}, column.w, sign.signers, true, intent);
-    column.space(3.0);
+    column.y += draw_answers(canvas, {column.x, column.y}, column.w, sign.signers, true, intent, true);
+    column.space(2.4);
     FieldView const pin{"pin", words.pin, sign.pin_dots, "", false, "", sign.problem};
     column.y += draw_field(canvas, {column.x, column.y}, std::min(column.w, 60.0), pin, words, true, intent);
-    column.space(3.0);
+    column.space(2.4);
     double const left_h = area.bottom() - (column.y + offset) - 1.0;
-    double const pad_h = std::clamp(left_h, 26.0, 44.0);
+    double const pad_h = std::clamp(left_h, 22.0, 44.0);
     draw_pad(canvas, {column.x, column.y, column.w, pad_h}, sign, words, intent);
     column.y += pad_h;
     canvas.end_scroll(column.y + offset - area.y);

@@ -10,15 +10,15 @@ inline constexpr double target_min = 15.0; ///< nothing one must touch is smalle
 inline constexpr double gap = 3.0;         ///< between touch targets
 inline constexpr double gap_guarded = 6.0; ///< beside an act that cannot be taken back
 
-// Em sizes. B612 capitals are 0.75 em high: body is 3.0 mm, 20.6 minutes of arc at 500 mm; caption 2.4 mm,
+// Em sizes. B612 capitals are 0.75 em high: body is 2.9 mm, 20.1 minutes of arc at 500 mm; caption 2.4 mm,
 // 16.5 minutes, the least ISO 9241-3 allows, and used only for the names of fields in the title block, for
 // axis numbers and the like.
 inline constexpr double caption = 3.2;
-inline constexpr double body = 4.0;
+inline constexpr double body = 3.9;
 inline constexpr double strong = 4.7;
-inline constexpr double title = 6.2;
-inline constexpr double digits = 8.6;
-inline constexpr double line_height = 1.22; ///< of the em size
+inline constexpr double title = 6.1;
+inline constexpr double digits = 8.2;
+inline constexpr double line_height = 1.2; ///< of the em size
 inline constexpr double cap_height = 0.75;  ///< of the em size, B612
 
 // The sheet.

@@ -70,80 +70,141 @@ void draw_readings(Canvas& canvas, Column& column, StepView const& step, WordsVi
     }
 }
 
-void draw_countdown(Canvas& canvas, Column& column, StepView const& step)
+/// How the blocks of a step stand; the roomiest arrangement that fits is taken.
+struct Arrangement {
+    int tight = 0;      ///< 1: smaller gaps; 2: smaller figures as well
+    bool split = false;   ///< no picture: the inputs stand on the right, the prose on the left
+};
+
+struct StepPainter {
+    Canvas& canvas;
+    SheetView const& sheet;
+    StepView const& step;
+    Intent& intent;
+    Arrangement how;
+    double picture_h = 0.0; ///< portrait: the picture stands in the flow
+    std::string open_panel;
+
+    [[nodiscard]] WordsView const& words() const { return sheet.words; }
+    [[nodiscard]] bool open() const { return step.locked.empty() && !step.recorded; }
+    void gap(Column& column, double roomy = block_gap) const
+    {
+        if (column.y > column.top + 0.01)
+            column.space(how.tight > 0 ? 0.5 * roomy : roomy);
+    }
+
+    void prose(Column& column);
+    void picture(Column& column);
+    void inputs(Column& column);
+    void outcome(Column& column);
+    void column(Column& column, bool left, bool right);
+    double height(double width, bool left, bool right);
+    /// Tightens until the column fits, as far as it goes.
+    void fit(double width, double room, bool left, bool right);
+};
+
+void StepPainter::prose(Column& column)
 {
-    if (step.countdown.empty())
-        return;
-    column.space(block_gap);
-    column.y += draw_results(canvas, {column.x, column.y}, column.w, {{step.countdown_label, step.countdown, ""}});
+    draw_where(canvas, column, step, words());
+    for (std::size_t i = 0; i < step.cautions.size(); ++i) {
+        gap(column, i == 0 ? 2.6 : 1.6);
+        column.y += draw_caution(canvas, {column.x, column.y}, column.w, step.cautions[i], "caution." + std::to_string(i));
+    }
+    draw_locked(canvas, column, step, words());
+}
+
+void StepPainter::picture(Column& column)
+{
+    gap(column);
+    Rect const r{column.x, column.y, column.w, picture_h};
+    if (!canvas.dry()) {
+        if (!open_panel.empty())
+            draw_panel(canvas, r, step, open_panel, words());
+        else
+            paint_picture(canvas, *step.picture, r, "picture");
+    }
+    column.y += picture_h;
 }
 
 // A log's field and its countdown stand side by side when there is one of each.
-void draw_fields_and_countdown(Canvas& canvas, Column& column, StepView const& step, WordsView const& words, Intent& intent)
+void StepPainter::inputs(Column& column)
 {
-    bool const open = step.locked.empty() && !step.recorded;
     if (step.fields.size() == 1 && !step.countdown.empty()) {
-        column.space(block_gap);
+        gap(column);
         double const w = (column.w - 5.0) * 0.54;
-        double const field_h = draw_field(canvas, {column.x, column.y}, w, step.fields.front(), words, open, intent);
+        double const field_h = draw_field(canvas, {column.x, column.y}, w, step.fields.front(), words(), open(), intent);
         double const timer_h = draw_results(canvas, {column.x + w + 5.0, column.y}, column.w - w - 5.0, {{step.countdown_label, step.countdown, ""}});
         column.y += std::max(field_h, timer_h);
-        return;
+    } else {
+        if (!step.fields.empty()) {
+            gap(column);
+            column.y += draw_fields(canvas, {column.x, column.y}, column.w, step.fields, words(), open(), intent, how.tight > 1);
+        }
+        if (!step.countdown.empty()) {
+            gap(column);
+            column.y += draw_results(canvas, {column.x, column.y}, column.w, {{step.countdown_label, step.countdown, ""}});
+        }
     }
-    if (!step.fields.empty()) {
-        column.space(block_gap);
-        column.y += draw_fields(canvas, {column.x, column.y}, column.w, step.fields, words, open, intent);
+    if (!step.answers.empty()) {
+        gap(column);
+        column.y += draw_answers(canvas, {column.x, column.y}, column.w, step.answers, open(), intent, how.tight > 1);
     }
-    draw_countdown(canvas, column, step);
 }
 
-void draw_text_column(Canvas& canvas, Column& column, StepView const& step, WordsView const& words, bool with_picture, Intent& intent,
-                      double picture_h, std::string const& open_panel)
+void StepPainter::outcome(Column& column)
 {
-    draw_where(canvas, column, step, words);
-    for (std::size_t i = 0; i < step.cautions.size(); ++i) {
-        column.space(i == 0 ? 2.6 : 1.6);
-        column.y += draw_caution(canvas, {column.x, column.y}, column.w, step.cautions[i], "caution." + std::to_string(i));
-    }
-    draw_locked(canvas, column, step, words);
-    if (with_picture) { // portrait: the picture stands in the flow
-        column.space(block_gap);
-        Rect const r{column.x, column.y, column.w, picture_h};
-        if (!open_panel.empty())
-            draw_panel(canvas, r, step, open_panel, words);
-        else
-            paint_picture(canvas, *step.picture, r, "picture");
-        column.y += picture_h;
-    }
-    draw_fields_and_countdown(canvas, column, step, words, intent);
-    if (!step.answers.empty()) {
-        column.space(block_gap);
-        column.y += draw_answers(canvas, {column.x, column.y}, column.w, step.answers, step.locked.empty() && !step.recorded, intent);
-    }
     if (!step.results.empty()) {
-        column.space(block_gap);
-        column.y += draw_results(canvas, {column.x, column.y}, column.w, step.results);
+        gap(column);
+        column.y += draw_results(canvas, {column.x, column.y}, column.w, step.results, how.tight > 1);
     }
     if (!step.rows.empty()) {
-        column.space(block_gap);
+        gap(column);
         column.y += draw_rows(canvas, {column.x, column.y}, column.w, step.rows, "row");
     }
-    draw_readings(canvas, column, step, words);
-    for (std::size_t i = 0; i < step.notes.size(); ++i) {
-        column.space(i == 0 ? block_gap : 1.0);
-        column.text(step.notes[i], style::muted, "note." + std::to_string(i));
+    draw_readings(canvas, column, step, words());
+}
+
+void StepPainter::column(Column& c, bool left, bool right)
+{
+    if (left)
+        prose(c);
+    if (left && picture_h > 0.0)
+        picture(c);
+    if (right) {
+        inputs(c);
+        outcome(c);
     }
+    if (left)
+        for (std::size_t i = 0; i < step.notes.size(); ++i) {
+            gap(c, i == 0 ? block_gap : 1.0);
+            c.text(step.notes[i], style::muted, "note." + std::to_string(i));
+        }
+}
+
+double StepPainter::height(double width, bool left, bool right)
+{
+    return canvas.height_of([&] {
+        Column probe{canvas, 0.0, width, 0.0, 0.0};
+        column(probe, left, right);
+        return probe.y;
+    });
+}
+
+void StepPainter::fit(double width, double room, bool left, bool right)
+{
+    for (how.tight = 0; how.tight < 2; ++how.tight)
+        if (height(width, left, right) <= room)
+            return;
 }
 
 struct Tab {
     std::string id, label;
 };
 
-std::vector<Tab> tabs_of(StepView const& step, WordsView const& words, bool portrait)
+std::vector<Tab> tabs_of(StepView const& step, WordsView const& words, bool reasons_beside)
 {
     std::vector<Tab> tabs;
-    bool const beside = !step.picture && !portrait; // then the reasons stand there anyway
-    if (!beside && !(step.why.empty() && step.wrong.empty() && step.source.empty()))
+    if (!reasons_beside && !(step.why.empty() && step.wrong.empty() && step.source.empty()))
         tabs.push_back({"why", words.why});
     if (!step.working.empty() || !step.budget.empty())
         tabs.push_back({"working", words.working});
@@ -160,7 +221,8 @@ void draw_tabs(Canvas& canvas, Rect const& place, std::vector<Tab> const& tabs, 
         ButtonLook look;
         look.chosen = tabs[i].id == open;
         look.label_size = size::body;
-        look.border = 0.3;
+        look.border = 0.25;
+        look.quiet = true;
         if (canvas.button("panel." + tabs[i].id, ElementKind::panel, r, tabs[i].label, look)) {
             intent.kind = Intent::Kind::panel;
             intent.id = look.chosen ? std::string() : tabs[i].id;
@@ -168,49 +230,100 @@ void draw_tabs(Canvas& canvas, Rect const& place, std::vector<Tab> const& tabs, 
     }
 }
 
+// A scrolled column with a little head room for the stamp.
+void draw_column(Canvas& canvas, StepPainter& painter, std::string const& key, Rect const& r, bool left, bool right)
+{
+    constexpr double head = 1.0;
+    double const offset = canvas.begin_scroll(key, {r.x - 0.5, r.y - head, r.w + 2.6, r.h + head});
+    Column column{canvas, r.x, r.w, r.y - offset, r.y - offset};
+    painter.column(column, left, right);
+    canvas.end_scroll(column.y + offset - r.y + head);
+}
+
+double draw_pinned_verdict(Canvas& canvas, Rect const& r, StepView const& step)
+{
+    if (!step.verdict)
+        return 0.0;
+    double const h = std::min(verdict_height(canvas, *step.verdict, r.w), r.h * 0.6);
+    draw_verdict(canvas, {r.x, r.bottom() - h, r.w, h}, *step.verdict, "verdict");
+    return h + 2.6;
+}
+
+std::string known_panel(std::vector<Tab> const& tabs, std::string const& open)
+{
+    bool const known = std::any_of(tabs.begin(), tabs.end(), [&](Tab const& t) { return t.id == open; });
+    return known ? open : std::string();
+}
+
+void draw_upright(Canvas& canvas, Layout const& place, StepPainter painter)
+{
+    auto const& step = painter.step;
+    auto const tabs = tabs_of(step, painter.words(), false);
+    painter.open_panel = known_panel(tabs, painter.sheet.open_panel);
+    Rect column = place.left;
+    if (tabs.empty())
+        column.h = place.content.h;
+    column.h -= draw_pinned_verdict(canvas, column, step);
+    draw_tabs(canvas, place.tabs, tabs, painter.open_panel, painter.intent);
+    if (!step.picture && !painter.open_panel.empty()) {
+        double const h = std::min(place.picture.h, column.h * 0.6);
+        draw_panel(canvas, {column.x, column.bottom() - h, column.w, h}, step, painter.open_panel, painter.words());
+        column.h -= h + 2.6;
+    }
+    if (step.picture) {
+        painter.picture_h = place.picture.h;
+        // The picture gives way a little before anything has to scroll.
+        painter.fit(column.w, column.h, true, true);
+        double const still_over = painter.height(column.w, true, true) - column.h;
+        if (still_over > 0.0)
+            painter.picture_h = std::max(0.75 * painter.picture_h, painter.picture_h - still_over);
+    } else {
+        painter.fit(column.w, column.h, true, true);
+    }
+    draw_column(canvas, painter, "step." + step.id, column, true, true);
+}
+
+void draw_lying(Canvas& canvas, Layout const& place, StepPainter painter)
+{
+    auto const& step = painter.step;
+    Rect left = place.left;
+    left.h -= draw_pinned_verdict(canvas, left, step);
+    painter.fit(left.w, left.h, true, true);
+    if (!step.picture && painter.how.tight > 1) {
+        painter.how.split = true;
+        painter.fit(left.w, left.h, true, false);
+    }
+    bool const beside = !step.picture && !painter.how.split;
+    auto const tabs = tabs_of(step, painter.words(), beside);
+    painter.open_panel = known_panel(tabs, painter.sheet.open_panel);
+    Rect right = place.picture;
+    if (tabs.empty())
+        right.h = place.tabs.bottom() - right.y;
+    draw_tabs(canvas, place.tabs, tabs, painter.open_panel, painter.intent);
+    if (!painter.open_panel.empty())
+        draw_panel(canvas, right, step, painter.open_panel, painter.words());
+    else if (step.picture)
+        paint_picture(canvas, *step.picture, right, "picture");
+    else if (beside)
+        draw_beside(canvas, right, step, painter.words());
+    else {
+        Rect const inner{right.x, right.y, right.w - 2.4, right.h};
+        StepPainter inputs = painter;
+        inputs.fit(inner.w, inner.h, false, true);
+        draw_column(canvas, inputs, "inputs." + step.id, inner, false, true);
+    }
+    draw_column(canvas, painter, "step." + step.id, left, true, !painter.how.split);
+}
+
 } // namespace
 
 void draw_step(Canvas& canvas, Layout const& place, SheetView const& sheet, StepView const& step, Intent& intent)
 {
-    bool const portrait = canvas.portrait();
-    auto const tabs = tabs_of(step, sheet.words, portrait);
-    bool const known = std::any_of(tabs.begin(), tabs.end(), [&](Tab const& t) { return t.id == sheet.open_panel; });
-    std::string const open = known ? sheet.open_panel : std::string();
-
-    Rect left = place.left;
-    if (portrait && tabs.empty())
-        left.h = place.content.h;
-    if (step.verdict) {
-        double const h = std::min(verdict_height(canvas, *step.verdict, left.w), left.h * 0.6);
-        Rect const r{left.x, left.bottom() - h, left.w, h};
-        draw_verdict(canvas, r, *step.verdict, "verdict");
-        left.h -= h + 2.6;
-    }
-    bool const flow_picture = portrait && step.picture.has_value();
-    double const offset = canvas.begin_scroll("step." + step.id, {left.x - 0.5, left.y, left.w + 2.5, left.h});
-    Column column{canvas, left.x, left.w, left.y - offset};
-    if (portrait && !step.picture && !open.empty()) {
-        draw_where(canvas, column, step, sheet.words);
-        column.space(block_gap);
-        draw_panel(canvas, {column.x, column.y, column.w, place.picture.h}, step, open, sheet.words);
-        column.y += place.picture.h;
-    } else {
-        draw_text_column(canvas, column, step, sheet.words, flow_picture, intent, place.picture.h, open);
-    }
-    canvas.end_scroll(column.y + offset - left.y + 1.0);
-
-    draw_tabs(canvas, place.tabs, tabs, open, intent);
-    if (portrait)
-        return;
-    Rect right = place.picture;
-    if (tabs.empty())
-        right.h = place.tabs.bottom() - right.y;
-    if (!open.empty())
-        draw_panel(canvas, right, step, open, sheet.words);
-    else if (step.picture)
-        paint_picture(canvas, *step.picture, right, "picture");
+    StepPainter painter{canvas, sheet, step, intent, {}, 0.0, {}};
+    if (canvas.portrait())
+        draw_upright(canvas, place, painter);
     else
-        draw_beside(canvas, right, step, sheet.words);
+        draw_lying(canvas, place, painter);
 }
 
 } // namespace isochore::screens

@@ -1,6 +1,7 @@
 #include "window/surface.h"
 #include "screens/sheet.h"
 #include <SDL.h>
+#define GL_GLEXT_PROTOTYPES
 #include <SDL_opengl.h>
 #include <algorithm>
 #include <cmath>
@@ -20,7 +21,6 @@ void set_hints()
     SDL_SetHint(SDL_HINT_TOUCH_MOUSE_EVENTS, "0");
     SDL_SetHint(SDL_HINT_MOUSE_TOUCH_EVENTS, "0");
     SDL_SetHint(SDL_HINT_VIDEO_ALLOW_SCREENSAVER, "1");
-    SDL_SetHint(SDL_HINT_IME_SHOW_UI, "0");
 }
 
 tl::unexpected<Error> device_error(std::string const& what)
@@ -68,7 +68,6 @@ Result<void> Surface::create(WindowOptions const& options)
         flags |= SDL_WINDOW_HIDDEN;
     if (options.fullscreen)
         flags |= SDL_WINDOW_FULLSCREEN_DESKTOP;
-    m_hidden = options.hidden;
     m_window = SDL_CreateWindow(options.title.c_str(), SDL_WINDOWPOS_UNDEFINED, SDL_WINDOWPOS_UNDEFINED, options.width, options.height, flags);
     if (m_window == nullptr)
         return device_error("The window cannot be opened");
@@ -85,6 +84,8 @@ Result<void> Surface::create(WindowOptions const& options)
     if (!m_backend)
         return device_error("The OpenGL backend cannot start");
     update_size();
+    m_dpi_fixed = options.dpi > 0.0;
+    set_dpi(choose_dpi(options.dpi, std::nullopt, std::getenv("ISOCHORE_DPI"), display_dpi()));
     return {};
 }
 
@@ -157,7 +158,8 @@ screens::Intent Surface::draw(screens::SheetView const& view, screens::Theme con
             bake();
         (void)frame(view, theme, {});
     }
-    render(theme.of(drawing::Ink::paper));
+    m_paper = theme.of(drawing::Ink::paper);
+    render(m_paper);
     SDL_GL_SwapWindow(m_window);
     return intent;
 }
@@ -170,13 +172,40 @@ void Surface::render(screens::Rgb paper) const
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
 }
 
+namespace {
+
+// A picture of its own size to draw into: a window without a display may keep the size it was born with.
+struct OffscreenTarget {
+    GLuint frame = 0, colour = 0;
+
+    OffscreenTarget(int width, int height)
+    {
+        glGenFramebuffers(1, &frame);
+        glGenRenderbuffers(1, &colour);
+        glBindRenderbuffer(GL_RENDERBUFFER, colour);
+        glRenderbufferStorage(GL_RENDERBUFFER, GL_RGBA8, width, height);
+        glBindFramebuffer(GL_FRAMEBUFFER, frame);
+        glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_RENDERBUFFER, colour);
+    }
+    OffscreenTarget(OffscreenTarget const&) = delete;
+    OffscreenTarget& operator=(OffscreenTarget const&) = delete;
+    ~OffscreenTarget()
+    {
+        glBindFramebuffer(GL_FRAMEBUFFER, 0);
+        glDeleteFramebuffers(1, &frame);
+        glDeleteRenderbuffers(1, &colour);
+    }
+};
+
+} // namespace
+
 std::vector<std::uint8_t> Surface::pixels() const
 {
-    render({0, 0, 0}); // what was swapped away need not be readable any more
+    OffscreenTarget const target(m_width, m_height);
+    render(m_paper); // what was swapped away need not be readable any more
     auto const row = static_cast<std::size_t>(m_width) * 3;
     std::vector<std::uint8_t> flipped(row * static_cast<std::size_t>(m_height)), rgb(flipped.size());
     glPixelStorei(GL_PACK_ALIGNMENT, 1);
-    glReadBuffer(GL_BACK);
     glReadPixels(0, 0, m_width, m_height, GL_RGB, GL_UNSIGNED_BYTE, flipped.data());
     for (std::size_t y = 0; y < static_cast<std::size_t>(m_height); ++y)
         std::copy_n(flipped.data() + (static_cast<std::size_t>(m_height) - 1 - y) * row, row, rgb.data() + y * row);

@@ -42,6 +42,13 @@ public:
     [[nodiscard]] double width_mm() const { return m_width / m_px_per_mm; }
     [[nodiscard]] double height_mm() const { return m_height / m_px_per_mm; }
 
+    /// True when the options named a DPI, which then overrides everything.
+    [[nodiscard]] bool dpi_is_fixed() const { return m_dpi_fixed; }
+    void fix_dpi(double dpi)
+    {
+        m_dpi_fixed = true;
+        set_dpi(dpi);
+    }
     void set_dpi(double dpi); ///< clamped to what tablets have
     void set_size(int width_px, int height_px);
     void update_size();
@@ -61,7 +68,8 @@ private:
     void* m_gl = nullptr;
     int m_width = 0, m_height = 0;
     double m_px_per_mm = 150.0 / 25.4, m_baked_at = 0.0;
-    bool m_backend = false, m_hidden = false;
+    screens::Rgb m_paper;
+    bool m_backend = false, m_dpi_fixed = false;
 };
 
 /// The first of these that is set: option, setting, the environment's ISOCHORE_DPI, the display's own word;
