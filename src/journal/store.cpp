@@ -392,6 +392,7 @@ Result<void> check_and_set_up(Database& database, disk::Path const& folder, Stor
         return fail(Code::io, database.file().string(),
                     "the journal's file system cannot hold a write-ahead log");
     sqlite3_db_config(database.handle(), SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 0, nullptr);
+    sqlite3_wal_autocheckpoint(database.handle(), base.checkpoint_pages);
     return database.run("PRAGMA synchronous=FULL; PRAGMA recursive_triggers=ON; PRAGMA foreign_keys=ON;"
                         "PRAGMA cell_size_check=ON; PRAGMA temp_store=MEMORY");
 }

@@ -12,6 +12,7 @@ struct StoreBase {
     disk::Disk& disk;
     char const* vfs = nullptr; ///< null: the system's
     Schema const* schema = &current_schema();
+    int checkpoint_pages = 1000; ///< pages in the log before they are carried over: 4 MiB
 };
 
 /// Opens or creates the store, without the lock: the caller holds it. `read_only_because` is not empty when
