@@ -2,6 +2,7 @@
 #include "calc/fill_checks.h"
 #include "calc/filling.h"
 #include "calc/gas_inputs.h"
+#include "calc/series.h"
 #include "calc/uncertain.h"
 #include "gas/state.h"
 #include <cmath>
@@ -99,6 +100,19 @@ void read_inputs(Inputs& in, Topup& job)
                             std::string(gas::equation(job.species).data().citation)};
 }
 
+/// A slip of unit or reference that would explain the reading, seen from the filling pressure at this
+/// temperature and from the air temperature; empty where there is none.
+std::string slip_of(Topup const& job, Values best, FillLimits const& limits)
+{
+    if (limits.air_temperature_k) {
+        std::string const slip = temperature_slip(best[temperature], *limits.air_temperature_k, 1.5);
+        if (!slip.empty())
+            return "like " + slip;
+    }
+    auto const filled = gas::pressure_pa(job.species, best[temperature], job.nominal.density_kg_m3);
+    return filled ? pressure_slip(job.absolute(best), *filled, 0.05) : std::string();
+}
+
 template <class Quantity> Result<Budget> budget_of(Topup const& job, Quantity quantity)
 {
     return uncertainty::first_order([&](Values v) { return (job.*quantity)(v); }, job.inputs);
@@ -162,9 +176,11 @@ Result<Answer> fill_topup(Inputs& in)
     std::array<double, places> best{};
     for (std::size_t i = 0; i < places; ++i)
         best[i] = job.inputs[i].value;
+    std::string const slip = slip_of(job, best, limits);
     auto const now = job.density_now(best);
     if (!now)
-        return at_input(now.error());
+        return at_input({now.error().code, now.error().where,
+                         now.error().detail + (slip.empty() ? "" : "; it looks " + slip)});
     job.density_guess = *now;
     auto const after = job.reading_after(best);
     if (!after)
@@ -206,6 +222,11 @@ Result<Answer> fill_topup(Inputs& in)
                           best[barometer],
                           *density,
                           *mass};
+    if (!slip.empty())
+        answer.checks.push_back({"plausible", Verdict::undecided,
+                                 fmt::format("{:.2f} kPa abs at {:.2f} degC looks {}",
+                                             job.absolute(best) / 1e3, best[temperature] - 273.15, slip),
+                                 "read the gauge again, and its unit and whether it shows absolute", ""});
     add_fill_checks(answer, state, limits);
     return answer;
 }

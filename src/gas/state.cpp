@@ -99,8 +99,9 @@ Result<GasAt> GasAt::at(Species species, double temperature_k)
 
 double GasAt::solve(double target, double start) const
 {
+    // A guess is used only where the gas root can lie near it; anything else could lead to the liquid.
     double delta = start;
-    if (!(delta > 0.0)) {
+    if (!(delta > 0.8 * target && delta < 1.6 * target)) {
         // delta (1 + b delta + 2 c delta^2) = target: the virial series, as a quadratic then one Newton step.
         double const b = m_isotherm.b, c2 = 2.0 * m_isotherm.c;
         double const root = 1.0 + 4.0 * b * target;
