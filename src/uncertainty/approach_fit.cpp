@@ -129,7 +129,10 @@ double reweigh(ApproachFit const& fit, std::span<double const> t, std::span<doub
     std::vector<double> miss(t.size());
     for (std::size_t i = 0; i < t.size(); ++i)
         miss[i] = std::fabs(y[i] - fit.at(t[i]));
-    double const scale = std::fmax(1.4826 * median(miss), std::fmax(least_scatter, 1e-12));
+    // Three numbers are fitted, so residuals are smaller than errors, the more so the fewer readings.
+    double const few =
+        std::sqrt(static_cast<double>(t.size()) / std::fmax(static_cast<double>(t.size()) - 3.0, 1.0));
+    double const scale = std::fmax(1.4826 * few * median(miss), std::fmax(least_scatter, 1e-12));
     outliers = 0;
     for (std::size_t i = 0; i < t.size(); ++i) {
         double const x = miss[i] / (4.685 * scale);
@@ -218,6 +221,14 @@ Result<ApproachFit> fit_approach(std::span<double const> t, std::span<double con
         if (round > 1 && moved < 1e-4 * scale)
             break;
     }
+    // What is left after the outliers counts in full: weights below one would make the scatter look too
+    // small.
+    for (double& weight : w)
+        weight = weight > 0.0 ? 1.0 : 0.0;
+    fit.time_constant = best_time_constant(t, y, w);
+    Linear const kept = solve(t, y, w, fit.time_constant);
+    fit.plateau = kept.plateau;
+    fit.rise = kept.rise;
 
     double normal[3][3] = {}, inverse[3][3] = {};
     double squares = 0.0, weights = 0.0;
