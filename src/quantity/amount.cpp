@@ -104,7 +104,7 @@ Result<double> parse_number(std::string_view text, std::string_view where)
             Code::invalid_input, std::string(where),
             fmt::format("\"{}\" has a comma: write the decimal point as a point and no thousands mark", t));
     std::string_view digits = t;
-    if (digits.front() == '+')
+    if (digits.size() > 1 && digits.front() == '+' && digits[1] != '-')
         digits.remove_prefix(1);
     double value = 0.0;
     auto const [end, problem] = std::from_chars(digits.data(), digits.data() + digits.size(), value);
