@@ -1,6 +1,6 @@
 #include "crash/model_vfs.h"
 #include "journal/store.h"
-#include "json/read.h"
+#include "support/faulting_disk.h"
 #include <catch2/catch.hpp>
 #include <map>
 #include <sqlite3.h>
@@ -204,4 +204,24 @@ TEST_CASE("whichever write fails, the entry is refused in words, nothing confirm
                 }
             }
     WARN("journal: " << tried << " faults at every write and flush of eight entries");
+}
+
+TEST_CASE("after a fault the reason stays until the folder takes something again")
+{
+    RecordingDisk disk;
+    REQUIRE(disk.make_directory("/data"));
+    ModelVfs::use(disk);
+    ModelVfs::fail_at(0, 0, false);
+    opened(disk).reset();
+    FaultingDisk failing(disk, 1, Fault::full, true); // what the store probes with
+    auto store =
+        journal::open_store("/data", {.disk = failing, .vfs = ModelVfs::name()}, journal::FileLock(), {});
+    REQUIRE(store);
+    CHECK((*store)->why_read_only().empty()); // nothing failed yet
+    ModelVfs::fail_at(1, SQLITE_FULL, false);
+    CHECK_FALSE((*store)->append("a", {{"i", 1}}));
+    CHECK((*store)->why_read_only().find("full") != std::string::npos);
+    CHECK((*store)->why_read_only().find("full") != std::string::npos); // asking again does not heal
+    CHECK((*store)->append("a", {{"i", 1}}));                           // but an entry that gets through does
+    CHECK((*store)->why_read_only().empty());
 }
