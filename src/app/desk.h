@@ -31,6 +31,7 @@ struct Desk {
     disk::Path text_folder;
     Settings settings;
     Words words;
+    drawing::MeasureText measure; ///< widths of text, so that pictures are laid out as they are painted
     std::unique_ptr<session::Outage> outage;
     Entry entry;
     std::optional<Question> question;

@@ -1,7 +1,6 @@
 #include "app/step_view.h"
 #include "app/outage_frame.h"
-#include "app/pictures.h"
-#include "report/cairo_painter.h"
+#include "session/step_picture.h"
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -200,7 +199,14 @@ void fill_results(Desk& desk, Step const& step, Json const& result, screens::Ste
     auto const taste = taste_of(*desk.outage);
     for (auto const& shown : session::show_results(result, step.show, taste))
         v.results.push_back({desk.words(shown.label), shown.value, shown.uncertainty});
-    if (auto const checks = result.find("checks"); checks != result.end() && checks->is_array())
+    auto const results = result.find("results");
+    bool const bounds = results != result.end() && results->contains("constraints");
+    if (bounds)
+        for (auto const& c : (*results)["constraints"])
+            v.rows.push_back({c.value("label", std::string()), c.value("limit_text", std::string()),
+                              c.value("at_text", std::string()),
+                              mark_of_verdict(c.value("verdict", std::string()))});
+    if (auto const checks = result.find("checks"); !bounds && checks != result.end() && checks->is_array())
         for (auto const& c : *checks)
             v.rows.push_back({session::label_of(c.value("name", std::string())),
                               {},
@@ -457,7 +463,10 @@ screens::StepView step_view(Desk& desk, Step const& step, StepDraft const& draft
     }
     fill_history(desk, record, v);
     fill_actions(desk, step, draft, e, v);
-    v.picture = step_picture(outage, step, e, space, report::measure_text);
+    bool const computed = !e.result.is_null();
+    v.picture = session::step_picture(outage.context(), step, computed ? e.result : record.result,
+                                      computed ? e.inputs : record.inputs, {space.width_mm, space.height_mm},
+                                      desk.measure);
     return v;
 }
 

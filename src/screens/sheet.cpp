@@ -62,8 +62,12 @@ Intent draw_sheet(Canvas& canvas, SheetView const& view)
     draw_line_strip(canvas, place.strip, view.line, intent);
     draw_body(canvas, place, view, intent);
     draw_actions(canvas, place.actions, actions_of(view), view.words, intent);
-    if (view.block)
+    if (view.block) {
+        // The title block names what the sheet is about, so it opens what can be done with the whole of it.
+        if (canvas.target("action.menu", ElementKind::action, place.block, view.block->job))
+            intent = {Intent::Kind::action, "menu", {}, {}};
         draw_title_block(canvas, place.block, *view.block, view.words);
+    }
     else if (!view.product_line.empty())
         draw_product_block(canvas, place.block, view.product_line);
     if (view.entry) {
@@ -81,12 +85,12 @@ Intent draw_sheet(Canvas& canvas, SheetView const& view)
     return intent;
 }
 
-PictureSpace picture_space(double width_mm, double height_mm, SheetView const& view)
+PictureSpace picture_space(Canvas& canvas, SheetView const& view)
 {
-    Layout const place = layout(width_mm, height_mm, !view.line.empty());
-    if (view.open_panel == "picture")
-        return {place.content.w, place.tabs.y - 2.0 - place.content.y};
-    return {place.picture.w, place.picture.h};
+    Layout const place = layout(canvas.width(), canvas.height(), !view.line.empty());
+    if (!view.step)
+        return {place.picture.w, place.picture.h};
+    return step_picture_space(canvas, place, view, *view.step);
 }
 
 } // namespace isochore::screens

@@ -5,13 +5,21 @@
 namespace isochore::session {
 
 /// What goes on the stick for an outage: the pinned profile's text and this unit's own values.
-/// Errors: missing_input when a unit value is not recorded yet, naming the step.
-[[nodiscard]] Result<std::vector<media::SetFile>> stick_files(Workspace& workspace, Outage const& outage);
+/// Errors: missing_input when a unit value is not recorded yet, naming it.
+[[nodiscard]] Result<std::vector<media::SetFile>> stick_files(Outage const& outage);
 
-/// Writes the set, reads it back, and enters it in the journal.
-/// Errors: what media::write_set refuses, or the entry could not be made (the set then stands, unentered).
-[[nodiscard]] Result<media::WrittenSet> write_stick(Workspace& workspace, Outage& outage,
-                                                    disk::Path const& target,
-                                                    media::Progress const& progress = {});
+/// Signs with the tablet's key. Errors: as load_or_make_key.
+[[nodiscard]] Result<media::Signer> tablet_signer(Workspace& workspace);
+/// Trusts this tablet's own key.
+[[nodiscard]] Result<media::Trust> tablet_trust(Workspace& workspace);
+
+/// Enters a set that was written and verified in the journal.
+[[nodiscard]] Result<void> enter_stick(Outage& outage, disk::Path const& target,
+                                       media::VerifiedSet const& set);
+
+/// All of it at once, for scripts: write, verify what is on the target now, enter.
+[[nodiscard]] Result<media::VerifiedSet> write_stick(Workspace& workspace, Outage& outage,
+                                                     disk::Path const& target,
+                                                     media::Progress const& progress = {});
 
 } // namespace isochore::session

@@ -23,6 +23,8 @@ public:
     /// Seconds until the sheet changes by itself (a clock, a countdown); nothing when it does not.
     virtual std::optional<double> wake_in_s() = 0;
     virtual bool wants_quit() = 0;
+    /// A rehearsal lets the program's own clock run on by so many seconds without waiting for them.
+    virtual void pass_time(double seconds) { static_cast<void>(seconds); }
 };
 
 } // namespace isochore::window

@@ -438,7 +438,10 @@ Result<void> Stage::run(RehearsalCommand const& command)
         done = shot(command);
     else if (verb == "wait")
         done = wait(command);
-    else if (verb == "await")
+    else if (verb == "later") {
+        m_program.pass_time(std::strtod(command.id.c_str(), nullptr));
+        m_loop.redraw();
+    } else if (verb == "await")
         done = await(command);
     else if (verb == "theme")
         m_loop.override_theme(command.id);

@@ -16,7 +16,7 @@ std::map<std::string, Wants> const& verbs()
         {"expect", Wants::id_and_maybe_text}, {"expect-no", Wants::id}, {"expect-enabled", Wants::id},
         {"expect-disabled", Wants::id}, {"shot", Wants::id}, {"log", Wants::id}, {"size", Wants::two_numbers},
         {"dpi", Wants::one_number}, {"theme", Wants::id}, {"finger", Wants::nothing}, {"mouse", Wants::nothing},
-        {"wait", Wants::one_number}, {"await", Wants::id_and_maybe_text},
+        {"wait", Wants::one_number}, {"later", Wants::one_number}, {"await", Wants::id_and_maybe_text},
     };
     return all;
 }

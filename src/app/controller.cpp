@@ -1,0 +1,94 @@
+#include "app/controller.h"
+#include "app/pages.h"
+
+namespace isochore::app {
+
+using screens::Intent;
+
+Controller::Controller(session::Workspace& workspace, disk::Path text_folder, drawing::MeasureText measure,
+                       Settings settings)
+    : m_desk{workspace,
+             std::move(text_folder),
+             std::move(settings),
+             {},
+             std::move(measure),
+             {},
+             {},
+             {},
+             {},
+             {},
+             {},
+             {}}
+{
+    if (m_desk.settings.language != "en")
+        if (auto const loaded =
+                m_desk.words.load(workspace.disk(), m_desk.text_folder, m_desk.settings.language);
+            !loaded)
+            m_desk.report(loaded.error());
+    m_page = std::make_unique<JobsPage>();
+}
+
+void Controller::open(std::unique_ptr<Page> first)
+{
+    m_page = std::move(first);
+}
+
+void Controller::turn_page()
+{
+    if (m_desk.next)
+        m_page = std::move(m_desk.next);
+}
+
+screens::SheetView Controller::view(screens::PictureSpace space)
+{
+    m_page->tick(m_desk);
+    turn_page();
+    screens::SheetView sheet;
+    m_page->view(m_desk, sheet, space);
+    if (m_desk.entry.is_open())
+        sheet.entry = m_desk.entry.view();
+    if (m_desk.question)
+        sheet.question =
+            screens::QuestionView{m_desk.question->title, m_desk.question->text, m_desk.question->actions};
+    return sheet;
+}
+
+void Controller::act(Intent const& intent)
+{
+    if (m_desk.question) {
+        bool const key = intent.kind == Intent::Kind::key;
+        if (intent.kind != Intent::Kind::action && !key)
+            return;
+        if (key && intent.text != "cancel" && intent.text != "enter")
+            return;
+        std::string answer = intent.id;
+        if (key)
+            answer = intent.text == "enter" ? m_desk.question->actions.back().id : "cancel";
+        // The answer may ask the next question, so this one goes first.
+        auto const answered = std::move(m_desk.question->answered);
+        m_desk.question.reset();
+        if (answered)
+            answered(answer);
+    } else if (m_desk.entry.is_open()) {
+        m_desk.entry.act(intent);
+    } else {
+        m_page->act(m_desk, intent);
+    }
+    turn_page();
+}
+
+window::Settings Controller::settings()
+{
+    window::Settings chosen;
+    chosen.theme = m_desk.settings.theme;
+    if (m_desk.settings.dpi > 0.0)
+        chosen.dpi = m_desk.settings.dpi;
+    return chosen;
+}
+
+std::optional<double> Controller::wake_in_s()
+{
+    return m_page->wake_in_s();
+}
+
+} // namespace isochore::app

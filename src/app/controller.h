@@ -1,0 +1,38 @@
+#pragma once
+#include "app/desk.h"
+#include "window/program.h"
+
+namespace isochore::app {
+
+/// The program behind the sheet: which page is open, the overlays over it, and the way from an intent to the
+/// session. Window and rehearsals drive it through Program.
+class Controller final : public window::Program {
+public:
+    /// `first` is the page to begin with.
+    Controller(session::Workspace& workspace, disk::Path text_folder, drawing::MeasureText measure,
+               Settings settings);
+    void open(std::unique_ptr<Page> first);
+    [[nodiscard]] Desk& desk() { return m_desk; }
+
+    screens::SheetView view(screens::PictureSpace space) override;
+    void act(screens::Intent const& intent) override;
+    [[nodiscard]] window::Settings settings() override;
+    [[nodiscard]] std::optional<double> wake_in_s() override;
+    [[nodiscard]] bool wants_quit() override { return m_desk.quit; }
+    void pass_time(double seconds) override
+    {
+        if (m_pass_time)
+            m_pass_time(seconds);
+    }
+    /// What lets time run on in a rehearsal: its clock is not the system's.
+    void on_pass_time(std::function<void(double)> pass) { m_pass_time = std::move(pass); }
+
+private:
+    void turn_page();
+
+    Desk m_desk;
+    std::unique_ptr<Page> m_page;
+    std::function<void(double)> m_pass_time;
+};
+
+} // namespace isochore::app

@@ -1,0 +1,111 @@
+#include "app/start.h"
+#include "app/controller.h"
+#include "app/page_step.h"
+#include "app/pages.h"
+#include "report/type.h"
+#include "window/loop.h"
+#include "window/rehearsal.h"
+#include <iostream>
+
+namespace isochore::app {
+namespace {
+
+/// 08:00 on a working day in spring; any moment would do, but it must be the same every time.
+constexpr std::int64_t rehearsal_start_ms = 1772438400000; // 2026-03-02T08:00:00Z
+
+int say(Error const& error)
+{
+    std::cerr << error.where << ": " << error.detail << '\n';
+    return 2;
+}
+
+window::WindowOptions window_options(StartOptions const& o)
+{
+    window::WindowOptions w;
+    w.width = o.width;
+    w.height = o.height;
+    w.dpi = o.dpi;
+    return w;
+}
+
+Settings chosen_settings(StartOptions const& o, disk::Disk& disk)
+{
+    std::string problem;
+    Settings settings = load_settings(disk, o.folders.data, problem);
+    if (!problem.empty())
+        std::cerr << problem << " (left as it is; the usual settings are used)\n";
+    if (!o.theme.empty())
+        settings.theme = o.theme;
+    return settings;
+}
+
+Result<void> open_demo(session::Workspace& workspace, Controller& controller)
+{
+    auto outage = begin_demo(workspace);
+    if (!outage)
+        return tl::unexpected(outage.error());
+    bool const fresh = (*outage)->state().entries <= 1;
+    controller.desk().outage = std::move(*outage);
+    if (fresh)
+        controller.open(std::make_unique<StepPage>());
+    else
+        controller.open(std::make_unique<ResumePage>());
+    return {};
+}
+
+} // namespace
+
+int start_window(StartOptions const& o)
+{
+    auto const disk = disk::system_disk();
+    session::SystemClock clock;
+    auto workspace = session::Workspace::open(o.folders, clock, *disk);
+    if (!workspace)
+        return say(workspace.error());
+    report::Type type;
+    Controller controller(**workspace, o.text_folder, type.measure(), chosen_settings(o, *disk));
+    if (o.demo) {
+        std::cout << "Demo outage. The supervisor who signs is " << demo_supervisor.name << ", PIN "
+                  << demo_supervisor.pin << ". Everything in it is invented.\n";
+        if (auto const opened = open_demo(**workspace, controller); !opened)
+            return say(opened.error());
+    }
+    return window::run_window(controller, window_options(o));
+}
+
+int start_rehearsal(StartOptions o, disk::Path const& script, disk::Path const& out, bool offscreen)
+{
+    auto const disk = disk::system_disk();
+    auto const text = disk->read(script, 1u << 22);
+    if (!text)
+        return say(text.error());
+    o.folders.data = out / "store";
+    for (auto const& folder : {out, o.folders.data, out / "stick"})
+        if (auto const made = disk->make_directory(folder); !made)
+            return say(made.error());
+    session::SetClock clock(rehearsal_start_ms);
+    auto workspace = session::Workspace::open(o.folders, clock, *disk);
+    if (!workspace)
+        return say(workspace.error());
+    report::Type type;
+    Controller controller(**workspace, o.text_folder, type.measure(), chosen_settings(o, *disk));
+    controller.on_pass_time([&clock](double seconds) { clock.advance(seconds); });
+    if (auto const opened = open_demo(**workspace, controller); !opened)
+        return say(opened.error());
+    window::WindowOptions options = window_options(o);
+    options.dpi = o.dpi > 0.0 ? o.dpi : 150.0;
+    if (offscreen)
+        options.driver = "offscreen";
+    auto const report = window::run_rehearsal(controller, *text, options, out);
+    if (!report) {
+        std::cerr << script.string() << ": ";
+        return say(report.error());
+    }
+    for (auto const& line : report->logged)
+        std::cout << line << '\n';
+    std::cout << report->commands << " commands, " << report->frames << " frames, " << report->shots.size()
+              << " screenshots in " << out.string() << '\n';
+    return 0;
+}
+
+} // namespace isochore::app

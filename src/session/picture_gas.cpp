@@ -1,0 +1,139 @@
+#include "drawing/pt_diagram.h"
+#include "gas/saturation.h"
+#include "gas/state.h"
+#include "model/profile_derived.h"
+#include "session/display.h"
+#include "session/picture_parts.h"
+#include <cmath>
+#include <fmt/format.h>
+
+namespace isochore::session {
+namespace {
+
+constexpr double low_c = -45.0, high_c = 60.0, step_c = 2.5, zero_c = 273.15;
+
+/// p(T) of a density from where it liquefies to the warm end of the axis.
+std::vector<drawing::Point> isochore_line(gas::Species species, double density)
+{
+    std::vector<drawing::Point> line;
+    double start = low_c;
+    if (auto const dew = gas::saturation_at_density(species, density)) {
+        start = dew->temperature_k - zero_c;
+        line.push_back({start, dew->pressure_pa / 1e6});
+    }
+    for (double t = std::ceil(start / step_c + 1e-9) * step_c; t <= high_c; t += step_c)
+        if (auto const p = gas::pressure_pa(species, t + zero_c, density))
+            line.push_back({t, *p / 1e6});
+    return line;
+}
+
+std::vector<drawing::Point> dew_line(gas::Species species)
+{
+    std::vector<drawing::Point> line;
+    for (double t = low_c; t <= 20.0; t += step_c)
+        if (auto const s = gas::saturation(species, t + zero_c))
+            line.push_back({t, s->pressure_pa / 1e6});
+    return line;
+}
+
+std::optional<Amount> input_amount(Json const& inputs, char const* name, Dimension dimension)
+{
+    if (!inputs.is_object())
+        return std::nullopt;
+    auto const it = inputs.find(name);
+    if (it == inputs.end() || !it->is_string())
+        return std::nullopt;
+    auto const amount = parse_amount(it->get<std::string>(), dimension, name);
+    return amount ? std::optional(*amount) : std::nullopt;
+}
+
+/// The state of the gas: from the calculation in hand, else from the step's prediction.
+Json inputs_in_hand(PictureQuestion const& q)
+{
+    if (q.inputs.is_object() && !q.inputs.empty())
+        return q.inputs;
+    if (q.step.call)
+        return resolve_inputs(q.context, *q.step.call);
+    if (q.step.expected)
+        return resolve_inputs(q.context, *q.step.expected);
+    return {};
+}
+
+} // namespace
+
+std::optional<drawing::Picture> gas_picture(PictureQuestion const& q)
+{
+    auto const species = gas::species_by_name(q.context.profile.text("gas.species", "SF6"), "profile");
+    if (!species)
+        return std::nullopt;
+    auto const derived = model::derive(q.context.profile);
+    drawing::PtDiagram d;
+    double top = 0.0;
+    struct Line {
+        drawing::Isochore::Kind kind;
+        char const* path;
+        char const* word;
+    };
+    using Kind = drawing::Isochore::Kind;
+    for (auto const& line :
+         {Line{Kind::filling, "gas.nominal_density", "filling"}, Line{Kind::warn, "gas.warn_density", "warn"},
+          Line{Kind::lockout, "gas.lockout_density", "lockout"}}) {
+        double const density = derived.si(line.path);
+        if (!std::isfinite(density))
+            continue;
+        drawing::Isochore isochore;
+        isochore.kind = line.kind;
+        isochore.points = isochore_line(*species, density);
+        isochore.label = line.kind == Kind::filling ? fmt::format("{} {:.1f} kg/m³", line.word, density)
+                                                    : fmt::format("{} {:.1f}", line.word, density);
+        if (!isochore.points.empty())
+            top = std::max(top, isochore.points.back().y);
+        d.isochores.push_back(std::move(isochore));
+    }
+    if (d.isochores.empty())
+        return std::nullopt;
+    d.dew_line = dew_line(*species);
+    d.temperature_low_c = low_c;
+    d.temperature_high_c = high_c;
+    d.pressure_low_mpa = 0.3;
+    d.pressure_high_mpa = std::ceil(top * 10.0 + 1.0) / 10.0;
+
+    Json const inputs = inputs_in_hand(q);
+    double const air = air_of(q.context).pressure_pa;
+    auto const temperature = input_amount(inputs, "temperature", Dimension::temperature);
+    auto const pressure = input_amount(inputs, "pressure", Dimension::pressure);
+    if (temperature)
+        d.temperature_now_c = temperature->si - zero_c;
+    if (temperature && pressure) {
+        double const pa = pressure->si + (pressure->reference == PressureReference::gauge ? air : 0.0);
+        drawing::LiveState live;
+        live.temperature_c = temperature->si - zero_c;
+        live.pressure_mpa = pa / 1e6;
+        if (auto const density = gas::density_kg_m3(*species, temperature->si, pa)) {
+            Json const now = q.fact(q.fact("density_now").is_object() ? "density_now" : "density");
+            double u95 = 0.0;
+            if (now.is_object() && now.contains("u") && now["u"].is_number())
+                u95 = 2.0 * now["u"].get<double>();
+            // A box of the reading's own width shows at a glance how much the instruments leave open.
+            live.pressure_u95 = u95 * pa / *density / 1e6;
+            int const decimals = u95 > 0.0 ? std::max(1, decimals_for(u95, 2)) : 1;
+            live.label = u95 > 0.02
+                             ? fmt::format("now {:.{}f} ± {:.{}f} kg/m³", *density, decimals, u95, decimals)
+                             : fmt::format("now {:.1f} kg/m³", *density);
+        }
+        if (live.pressure_mpa < *d.pressure_low_mpa)
+            d.pressure_low_mpa = 0.0;
+        if (live.pressure_mpa > *d.pressure_high_mpa)
+            d.pressure_high_mpa = std::ceil(live.pressure_mpa * 10.0 + 1.0) / 10.0;
+        d.live = live;
+    }
+    double const target = std::isfinite(q.figure("target_pressure"))          ? q.figure("target_pressure")
+                          : q.step.call && q.step.call->calc == "fill.target" ? q.figure("pressure")
+                                                                              : std::nan("");
+    if (std::isfinite(target) && temperature)
+        d.target = drawing::PtTarget{temperature->si - zero_c, target / 1e6,
+                                     fmt::format("stop at {:.2f} bar g", (target - air) / 1e5)};
+    return drawing::pt_diagram(d, q.space, q.measure);
+}
+
+} // namespace isochore::session

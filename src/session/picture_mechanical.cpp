@@ -1,0 +1,164 @@
+#include "drawing/clearance.h"
+#include "drawing/ct_taps.h"
+#include "drawing/fitting_chain.h"
+#include "session/picture_parts.h"
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+#include <map>
+
+namespace isochore::session {
+namespace {
+
+drawing::Mark mark_of(std::string const& verdict)
+{
+    return verdict == "pass"        ? drawing::Mark::pass
+           : verdict == "fail"      ? drawing::Mark::fail
+           : verdict == "undecided" ? drawing::Mark::undecided
+                                    : drawing::Mark::none;
+}
+
+std::string answer_verdict(Json const& result)
+{
+    return result.is_object() ? result.value("verdict", std::string()) : std::string();
+}
+
+double millimetres(Json const& j, char const* name, double otherwise)
+{
+    if (!j.is_object() || !j.contains(name))
+        return otherwise;
+    Json const& value = j[name];
+    if (value.is_number())
+        return value.get<double>() * 1000.0;
+    if (value.is_string())
+        if (auto const a = parse_amount(value.get<std::string>(), Dimension::length, name))
+            return a->si * 1000.0;
+    return otherwise;
+}
+
+drawing::ChainPart::Shape shape_of(std::string const& kind)
+{
+    using Shape = drawing::ChainPart::Shape;
+    static std::map<std::string, Shape> const shapes{{"run", Shape::pipe},      {"pipe", Shape::pipe},
+                                                     {"tube", Shape::pipe},     {"tee", Shape::tee},
+                                                     {"elbow", Shape::elbow},   {"valve", Shape::valve},
+                                                     {"sensor", Shape::sensor}, {"coupling", Shape::coupling},
+                                                     {"plug", Shape::cap},      {"cap", Shape::cap}};
+    auto const it = shapes.find(kind);
+    return it == shapes.end() ? Shape::adapter : it->second;
+}
+
+} // namespace
+
+std::optional<drawing::Picture> taps_picture(PictureQuestion const& q)
+{
+    Json taps = q.fact("taps");
+    if (!taps.is_array())
+        if (auto const it = q.context.state.records.find("currents.taps");
+            it != q.context.state.records.end())
+            taps = PictureQuestion{q.context, q.step, it->second.result, q.inputs, q.space, q.measure}.fact(
+                "taps");
+    if (!taps.is_array())
+        return std::nullopt;
+    drawing::CtTaps picture;
+    std::string const chosen = q.context.state.record("currents.terminals").answer;
+    // A segment is a pair of neighbouring terminals: X1-X2, X2-X3, …
+    for (int i = 1; i < 9; ++i) {
+        std::string const pair = fmt::format("X{}-X{}", i, i + 1);
+        auto const it = std::find_if(taps.begin(), taps.end(), [&](Json const& t) {
+            return t.value("terminals", std::string()) == pair;
+        });
+        if (it == taps.end())
+            break;
+        picture.segment_turns.push_back(it->value("turns", 0));
+    }
+    for (auto const& t : taps)
+        if (t.value("terminals", std::string()) == chosen && chosen.size() == 5) {
+            picture.from = chosen[1] - '0';
+            picture.to = chosen[4] - '0';
+            picture.used_label =
+                fmt::format("{}, {} turns", t.value("text", std::string()), t.value("turns", 0));
+            if (auto const same = t.find("same_ratio_as"); same != t.end() && !same->empty())
+                picture.note =
+                    fmt::format("same ratio as {}: the pair decides", same->front().get<std::string>());
+        }
+    return picture.segment_turns.empty() ? std::nullopt
+                                         : std::optional(drawing::ct_taps(picture, q.space, q.measure));
+}
+
+std::optional<drawing::Picture> chain_picture(PictureQuestion const& q)
+{
+    Json const& stored = q.context.state.record("joint.chain").result;
+    PictureQuestion const from{q.context, q.step,  q.fact("joints").is_array() ? q.result : stored,
+                               q.inputs,  q.space, q.measure};
+    Json const joints = from.fact("joints");
+    if (!joints.is_array() || joints.empty())
+        return std::nullopt;
+    std::map<std::string, Json> legs;
+    if (Json const list = from.fact("legs"); list.is_array())
+        for (auto const& leg : list)
+            legs[leg.value("part", std::string())] = leg;
+    drawing::FittingChain chain;
+    chain.parts.push_back({"breaker", drawing::ChainPart::Shape::port, 15.0, 40.0});
+    for (auto const& j : joints) {
+        std::string const name = j.value("to", std::string());
+        drawing::ChainPart part;
+        part.name = name;
+        part.shape = drawing::ChainPart::Shape::adapter;
+        if (auto const it = legs.find(name); it != legs.end()) {
+            part.shape = shape_of(it->second.value("kind", std::string()));
+            part.diameter_mm = millimetres(it->second, "diameter", part.diameter_mm);
+            Json const a = it->second.value("from", Json()), b = it->second.value("to", Json());
+            if (a.is_array() && b.is_array() && a.size() == b.size()) {
+                double square = 0.0;
+                for (std::size_t i = 0; i < a.size(); ++i)
+                    if (a[i].is_number() && b[i].is_number())
+                        square += std::pow(b[i].get<double>() - a[i].get<double>(), 2);
+                part.length_mm = std::sqrt(square) * 1000.0;
+            }
+        }
+        chain.parts.push_back(std::move(part));
+        std::string const seal = j.value("seal", std::string());
+        bool const mates = j.value("verdict", std::string()) == "pass";
+        chain.joints.push_back({j.value("a", std::string()) + (seal.empty() ? "" : ", " + seal),
+                                mates ? std::string() : j.value("text", std::string()),
+                                mark_of(j.value("verdict", std::string()))});
+    }
+    double const volume = from.figure("added_volume"), length = from.figure("length");
+    if (std::isfinite(volume) && std::isfinite(length))
+        chain.totals = fmt::format("added {:.1f} ml, {:.0f} mm long", volume * 1e6, length * 1e3);
+    return drawing::fitting_chain(chain, q.space, q.measure);
+}
+
+std::optional<drawing::Picture> clearance_picture(PictureQuestion const& q)
+{
+    Json const inputs = q.inputs.is_object() && !q.inputs.empty()
+                            ? q.inputs
+                            : (q.step.call ? resolve_inputs(q.context, *q.step.call) : Json::object());
+    double const gap = q.figure("clearance");
+    if (!inputs.is_object() || !std::isfinite(gap))
+        return std::nullopt;
+    drawing::ClearanceSection section;
+    section.depth_mm = millimetres(inputs, "depth_available", 0.0);
+    section.tolerance_mm = millimetres(inputs, "depth_tolerance", 0.0);
+    if (auto const parts = inputs.find("parts"); parts != inputs.end() && parts->is_array())
+        for (auto const& p : *parts) {
+            drawing::StackPart part;
+            part.label = p.value("name", std::string());
+            using Kind = drawing::StackPart::Kind;
+            part.kind = part.label.find("bend") != std::string::npos    ? Kind::cable_bend
+                        : part.label.find("plate") != std::string::npos ? Kind::plate
+                        : part.label.starts_with("connector")           ? Kind::connector
+                                                                        : Kind::unit;
+            part.depth_mm = millimetres(p, "size", 0.0);
+            part.tolerance_mm = millimetres(p, "tolerance", 0.0);
+            section.parts.push_back(std::move(part));
+        }
+    section.gap_mm = gap * 1e3;
+    section.gap_label =
+        fmt::format("gap {:.0f} mm, worst case {:.0f} mm", gap * 1e3, q.figure("worst_case") * 1e3);
+    section.verdict = mark_of(answer_verdict(q.result));
+    return drawing::clearance_section(section, q.space, q.measure);
+}
+
+} // namespace isochore::session

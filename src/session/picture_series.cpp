@@ -1,0 +1,92 @@
+#include "drawing/leak_line.h"
+#include "drawing/purge_curve.h"
+#include "session/picture_parts.h"
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace isochore::session {
+namespace {
+
+/// [[t, y], …] of a fact, the time in `seconds_per` seconds.
+std::vector<drawing::Point> points_of(Json const& list, double seconds_per)
+{
+    std::vector<drawing::Point> points;
+    if (!list.is_array())
+        return points;
+    for (auto const& p : list)
+        if (p.is_array() && p.size() >= 2 && p[0].is_number() && p[1].is_number())
+            points.push_back({p[0].get<double>() / seconds_per, p[1].get<double>()});
+    return points;
+}
+
+std::vector<drawing::BandPoint> band_of(Json const& low, Json const& high, double seconds_per)
+{
+    auto const l = points_of(low, seconds_per), h = points_of(high, seconds_per);
+    std::vector<drawing::BandPoint> band;
+    for (std::size_t i = 0; i < l.size() && i < h.size(); ++i)
+        band.push_back({l[i].x, l[i].y, h[i].y});
+    return band;
+}
+
+/// The readings of the log behind the step, where no fit exists yet.
+std::vector<drawing::Point> raw_readings(PictureQuestion const& q, Dimension dimension, double unit)
+{
+    std::vector<drawing::Point> points;
+    for (auto const& stage : q.context.checklists.stages)
+        for (auto const& s : stage.steps) {
+            bool const mine = s.id == q.step.id ||
+                              (q.step.call && std::find(q.step.call->uses.begin(), q.step.call->uses.end(),
+                                                        s.id) != q.step.call->uses.end());
+            if (!mine || s.kind != model::StepKind::log)
+                continue;
+            for (auto const& r : q.context.state.record(s.id).readings)
+                if (!r.values.empty())
+                    if (auto const a = parse_amount(r.values.front(), dimension, s.id))
+                        points.push_back({r.t_s / 60.0, a->si / unit});
+        }
+    return points;
+}
+
+} // namespace
+
+std::optional<drawing::Picture> purge_picture(PictureQuestion const& q)
+{
+    drawing::PurgeCurve curve;
+    curve.readings = points_of(q.fact("points"), 60.0);
+    if (curve.readings.empty())
+        curve.readings = raw_readings(q, Dimension::fraction, 0.01);
+    if (curve.readings.empty())
+        return std::nullopt;
+    curve.fit = points_of(q.fact("curve"), 60.0);
+    curve.band = band_of(q.fact("band_low"), q.fact("band_high"), 60.0);
+    if (auto const limit = q.context.profile.amount("gas.purity_limit"))
+        curve.limit = drawing::Level{limit->si * 100.0, fmt::format("limit {:g}", limit->si * 100.0)};
+    Json const plateau = q.fact("plateau");
+    if (plateau.is_object() && plateau.value("u", 0.0) > 0.0)
+        curve.plateau = drawing::Level{plateau.value("value", 0.0),
+                                       fmt::format("plateau {:.1f} ± {:.1f} %", plateau.value("value", 0.0),
+                                                   2.0 * plateau.value("u", 0.0))};
+    return drawing::purge_curve(curve, q.space, q.measure);
+}
+
+std::optional<drawing::Picture> leak_picture(PictureQuestion const& q)
+{
+    drawing::LeakLine line;
+    for (auto const& p : points_of(q.fact("points"), 60.0))
+        line.readings.push_back({p.x, p.y, 0.0});
+    line.fit = points_of(q.fact("curve"), 60.0);
+    line.band = band_of(q.fact("band_low"), q.fact("band_high"), 60.0);
+    line.x_titles = {"minutes since the valve was shut", "minutes"};
+    if (line.readings.empty()) {
+        for (auto const& p : raw_readings(q, Dimension::pressure, 1e5))
+            line.readings.push_back({p.x, p.y, 0.0});
+        line.y_titles = {"pressure, bar as read", "bar"};
+    }
+    if (line.readings.empty())
+        return std::nullopt;
+    if (auto const shown = figure_text(q.result, "annual_fraction"))
+        line.result_label = fmt::format("{} a year", shown->substr(0, shown->find(' ')).substr(0, 6) + " %");
+    return drawing::leak_line(line, q.space, q.measure);
+}
+
+} // namespace isochore::session

@@ -1,0 +1,176 @@
+#include "session/record_document.h"
+#include "report/record_pdf.h"
+#include "seal/record.h"
+#include "session/display.h"
+#include "session/record_steps.h"
+#include "session/sealing.h"
+#include "json/read.h"
+#include <fmt/format.h>
+
+namespace isochore::session {
+namespace {
+
+std::string fact(Outage const& outage, std::string_view name)
+{
+    auto const it = outage.state().facts.find(name);
+    return it == outage.state().facts.end() ? std::string() : it->second;
+}
+
+void add_facts(Outage const& outage, report::RecordDocument& d)
+{
+    auto const& profile = outage.profile();
+    auto const add = [&](char const* label, std::string value) {
+        if (!value.empty())
+            d.facts.push_back({label, std::move(value)});
+    };
+    add("Station", fact(outage, "station"));
+    add("Bay", fact(outage, "bay"));
+    add("Breaker", fmt::format("{}, serial {}", profile.text("breaker.model"), fact(outage, "serial")));
+    add("Mechanism", profile.text("breaker.mechanism"));
+    add("Rated voltage", profile.text("rating.voltage"));
+    add("Rated interrupting time", fmt::format("{} at {}", profile.text("rating.interrupting_cycles"),
+                                               profile.text("rating.frequency")));
+    add("Filling at 20 °C", profile.text("gas.nominal"));
+    add("Profile", fmt::format("{} revision {}, {}", profile.id, profile.revision, profile.status));
+    add("Job number", fact(outage, "job_no"));
+    add("Window", fact(outage, "window"));
+    add("Begun", paper_time(outage.state().created_at));
+    std::string crew;
+    for (auto const& name : outage.state().crew)
+        crew += (crew.empty() ? "" : ", ") + name;
+    add("Crew", crew);
+    for (auto const* id : {"settings.unit_serial", "settings.sensor_serial"})
+        if (auto const* step = outage.checklists().step(id))
+            add(step->title.c_str(), outage.state().record(id).typed);
+}
+
+/// Steps whose verdict came from a limit: what a supervisor looks at first.
+void add_summary(Outage const& outage, report::RecordDocument& d)
+{
+    for (auto const& stage : d.stages)
+        for (auto const& row : stage.steps) {
+            bool const judged = row.mark == drawing::Mark::fail || row.mark == drawing::Mark::undecided ||
+                                !row.limit.empty() || (row.verdict == "pass" && !row.working.empty());
+            if (judged)
+                d.summary.push_back({row.mark, row.title, row.value, row.limit, row.reason});
+        }
+    static_cast<void>(outage);
+}
+
+void add_deviations(Outage const& outage, report::RecordDocument& d)
+{
+    for (auto const& deviation : model::deviations(outage.checklists(), outage.state())) {
+        auto const& record = outage.state().record(deviation.step->id);
+        report::Deviation out;
+        out.mark = paper_mark(deviation.status, record.verdict);
+        out.step = deviation.step->title;
+        out.what = model::status_name(deviation.status);
+        if (!record.reason.empty())
+            out.what += ": " + record.reason;
+        out.why = deviation.status == model::StepStatus::overridden ? record.override_reason
+                  : deviation.status == model::StepStatus::deferred ? record.defer_reason
+                                                                    : deviation.text;
+        out.who = deviation.status == model::StepStatus::overridden ? record.override_by : record.who;
+        out.when = record.at.empty() ? std::string() : paper_time(record.at);
+        out.owner = record.defer_owner;
+        d.deviations.push_back(std::move(out));
+    }
+}
+
+std::vector<std::vector<drawing::Point>> strokes_of(std::string const& text)
+{
+    std::vector<std::vector<drawing::Point>> strokes;
+    auto const json = read_json(text.empty() ? "[]" : text, "signature");
+    if (!json || !json->is_array())
+        return strokes;
+    for (auto const& line : *json) {
+        std::vector<drawing::Point> points;
+        if (line.is_array())
+            for (auto const& p : line)
+                if (p.is_array() && p.size() == 2 && p[0].is_number() && p[1].is_number())
+                    points.push_back({p[0].get<double>(), p[1].get<double>()});
+        strokes.push_back(std::move(points));
+    }
+    return strokes;
+}
+
+void add_signatures(Outage const& outage, std::string_view fingerprint, report::RecordDocument& d)
+{
+    for (auto const& s : outage.state().signatures)
+        d.signatures.push_back({s.who, s.role, paper_time(s.at), s.meaning,
+                                fmt::format("tablet key {}", fingerprint), strokes_of(s.strokes)});
+}
+
+void add_gas_ledger(Outage const& outage, report::RecordDocument& d)
+{
+    Json const& account = outage.state().record("fill.account").result;
+    if (account.is_null())
+        return;
+    report::RecordTable table;
+    table.title = "Gas ledger";
+    table.heads = {"what", "amount", "uncertainty (95 %)"};
+    table.right = {false, true, true};
+    for (auto const& f : show_results(account, {}, {}))
+        table.rows.push_back({f.label, f.value, f.uncertainty});
+    d.ledgers.push_back(std::move(table));
+}
+
+void add_stick(Outage const& outage, report::RecordDocument& d)
+{
+    auto const& stick = outage.state().stick;
+    if (!stick)
+        return;
+    report::RecordTable table;
+    table.title = "Settings written to the stick";
+    table.heads = {"set", "file", "written", "by"};
+    for (auto const& file : stick->files)
+        table.rows.push_back({stick->set, file, paper_time(stick->at), stick->who});
+    d.ledgers.push_back(std::move(table));
+}
+
+drawing::LineStage line_stage(Outage const& outage, model::Stage const& stage)
+{
+    drawing::LineStage s;
+    s.label = stage.brief;
+    s.closed = model::progress(outage.checklists(), outage.state(), stage).complete();
+    return s;
+}
+
+} // namespace
+
+Result<std::string> record_pdf_of(Outage const& outage, std::string_view record_hash,
+                                  std::string_view public_key, std::string_view fingerprint)
+{
+    auto const& state = outage.state();
+    report::RecordDocument d;
+    d.subtitle = fmt::format("Condition-monitoring unit fitted to SF6 circuit breaker {}",
+                             outage.profile().text("breaker.model"));
+    d.created = state.last_at;
+    d.author = state.crew.empty() ? std::string() : state.crew.front();
+    d.draft = record_hash.empty();
+    d.invented = outage.profile().invented;
+    d.block = {fact(outage, "station"),
+               fact(outage, "bay"),
+               fact(outage, "breaker"),
+               fact(outage, "job_no"),
+               outage.job(),
+               fmt::format("{} entries", state.entries),
+               {}};
+    for (auto const& stage : outage.checklists().stages)
+        d.line.push_back(line_stage(outage, stage));
+    add_facts(outage, d);
+    d.stages = record_stages(outage);
+    add_summary(outage, d);
+    add_deviations(outage, d);
+    add_signatures(outage, fingerprint, d);
+    add_gas_ledger(outage, d);
+    add_stick(outage, d);
+    for (auto const& remark : state.remarks)
+        d.done.push_back(remark);
+    d.hash = record_hash;
+    d.hash_label = "SHA-256 of the sealed record";
+    d.footer = fmt::format("{} Key {}.", seal::record_footer, public_key.substr(0, 16));
+    return report::record_pdf(d);
+}
+
+} // namespace isochore::session

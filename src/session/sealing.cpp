@@ -1,0 +1,132 @@
+#include "session/sealing.h"
+#include "disk/whole_file.h"
+#include "seal/record.h"
+#include "session/record_document.h"
+#include "json/read.h"
+#include <algorithm>
+
+namespace isochore::session {
+
+using Code = Error::Code;
+
+namespace {
+
+constexpr std::string_view review_step = "handback.review", sign_step = "handback.sign";
+
+/// The first answer that is not a refusal.
+std::string good_answer(model::Step const& step)
+{
+    for (auto const& a : step.answers)
+        if (a.ok)
+            return a.id;
+    return {};
+}
+
+Result<void> close_step(Outage& outage, std::string_view id)
+{
+    model::Step const* step = outage.checklists().step(id);
+    if (!step || model::is_closed(outage.state().record(id).status))
+        return {};
+    auto const done = outage.record_answer(id, good_answer(*step), outage.who(), outage.who());
+    if (!done)
+        return tl::unexpected(done.error());
+    return {};
+}
+
+Result<void> write_once(disk::Disk& disk, disk::Path const& file, std::string_view bytes)
+{
+    // A sealing that was interrupted after this file left the very same bytes, or none.
+    if (disk.exists(file))
+        if (auto const there = disk.read(file, bytes.size() + 1); there && *there == bytes)
+            return {};
+    return disk::write_whole(disk, file, bytes);
+}
+
+} // namespace
+
+std::vector<std::string> pinned_hashes(Outage const& outage)
+{
+    std::vector<std::string> hashes;
+    Json const& first = outage.bodies().front();
+    if (auto const lists = first.find("checklists"); lists != first.end())
+        for (auto const& item : *lists)
+            hashes.push_back(item.value("hash", std::string()));
+    if (auto const profile = first.find("profile"); profile != first.end())
+        hashes.push_back(profile->value("hash", std::string()));
+    return hashes;
+}
+
+disk::Path record_folder(Workspace const& workspace, Outage const& outage)
+{
+    return workspace.folders().data / "records" / outage.job();
+}
+
+std::vector<model::Deviation> blocks_signing(Outage const& outage)
+{
+    std::vector<model::Deviation> list;
+    for (auto& d : model::deviations(outage.checklists(), outage.state()))
+        if (d.blocks_signing && d.step->id != review_step && d.step->id != sign_step)
+            list.push_back(std::move(d));
+    return list;
+}
+
+Result<SealedFiles> sign_and_seal(Workspace& workspace, Outage& outage, seal::Person const& person,
+                                  std::string strokes, disk::Path const& folder)
+{
+    if (outage.state().sealed)
+        return fail(Code::denied, outage.job(), "this outage is sealed already");
+    if (person.role != seal::Role::supervisor)
+        return fail(Code::denied, person.name, "only a supervisor signs the record");
+    if (auto const open = blocks_signing(outage); !open.empty())
+        return fail(Code::denied, open.front().step->title,
+                    open.front().text + ": close it, put it off with an owner, or override it first");
+    auto& disk = workspace.disk();
+    auto key = seal::load_or_make_key(disk, workspace.folders().data);
+    if (!key)
+        return tl::unexpected(key.error());
+    for (auto const& parent : {folder.parent_path(), folder})
+        if (auto const made = disk.make_directory(parent); !made)
+            return tl::unexpected(made.error());
+
+    std::string const crew = outage.who();
+    outage.set_who(person.name);
+    auto const back_to_crew = [&outage, &crew](Error const& e) {
+        outage.set_who(crew);
+        return tl::unexpected(e);
+    };
+    if (auto const done = close_step(outage, review_step); !done)
+        return back_to_crew(done.error());
+    if (outage.state().signatures.empty()) {
+        Json body{{"type", "signed"}, {"role", seal::role_name(person.role)}, {"meaning", signature_meaning}};
+        if (!strokes.empty())
+            body["strokes"] = strokes;
+        if (auto const done = outage.note(std::move(body)); !done)
+            return back_to_crew(done.error());
+    }
+    if (auto const done = close_step(outage, sign_step); !done)
+        return back_to_crew(done.error());
+
+    auto const hashes = pinned_hashes(outage);
+    auto const record = seal::build_record(outage.journal(), outage.job(), hashes, *key);
+    if (!record)
+        return back_to_crew(record.error());
+    SealedFiles files;
+    files.record_hash = sha256_hex(*record);
+    files.record = folder / (outage.job() + ".record.json");
+    files.pdf = folder / (outage.job() + ".pdf");
+    if (auto const done = write_once(disk, files.record, *record); !done)
+        return back_to_crew(done.error());
+    auto const pdf = record_pdf_of(outage, files.record_hash, key->public_key(), key->fingerprint());
+    if (!pdf)
+        return back_to_crew(pdf.error());
+    if (auto const done = write_once(disk, files.pdf, *pdf); !done)
+        return back_to_crew(done.error());
+    Json sealed{{"type", "sealed"}, {"record", files.record_hash}, {"pdf", sha256_hex(*pdf)}};
+    sealed["key"] = key->public_key();
+    sealed["text"] = "Record sealed";
+    if (auto const done = outage.note(std::move(sealed)); !done)
+        return back_to_crew(done.error());
+    return files;
+}
+
+} // namespace isochore::session

@@ -1,0 +1,47 @@
+#include "session/picture_parts.h"
+#include <limits>
+
+namespace isochore::session {
+
+double PictureQuestion::figure(char const* name) const
+{
+    double const none = std::numeric_limits<double>::quiet_NaN();
+    Json const j = fact(name);
+    if (!j.is_object() || !j.contains("value") || !j["value"].is_number())
+        return none;
+    return j["value"].get<double>();
+}
+
+Json PictureQuestion::fact(char const* name) const
+{
+    if (!result.is_object())
+        return {};
+    auto const results = result.find("results");
+    if (results == result.end() || !results->is_object())
+        return {};
+    auto const it = results->find(name);
+    return it == results->end() ? Json() : *it;
+}
+
+std::optional<drawing::Picture> step_picture(Context const& context, model::Step const& step,
+                                             Json const& result, Json const& inputs, drawing::Space space,
+                                             drawing::MeasureText const& measure)
+{
+    if (step.picture.empty() || space.width_mm < 40.0 || space.height_mm < 30.0)
+        return std::nullopt;
+    PictureQuestion const q{context, step, result, inputs, space, measure};
+    struct Row {
+        char const* name;
+        std::optional<drawing::Picture> (*draw)(PictureQuestion const&);
+    };
+    static constexpr Row rows[] = {{"pt", gas_picture},        {"purge", purge_picture},
+                                   {"leak", leak_picture},     {"resistor", resistor_picture},
+                                   {"wiring", wiring_picture}, {"taps", taps_picture},
+                                   {"chain", chain_picture},   {"clearance", clearance_picture}};
+    for (auto const& row : rows)
+        if (step.picture == row.name)
+            return row.draw(q);
+    return std::nullopt;
+}
+
+} // namespace isochore::session
