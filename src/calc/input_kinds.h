@@ -11,4 +11,7 @@ namespace isochore::calc {
 /// input.supervision: what input and supervision see with the coil healthy and open.
 [[nodiscard]] Result<Answer> supervision_calc(Inputs& in);
 
+/// input.wiring: from what the survey found to one of the connection kinds, with the reasons in numbers.
+[[nodiscard]] Result<Answer> wiring_calc(Inputs& in);
+
 } // namespace isochore::calc
