@@ -66,4 +66,19 @@ void Picture::label(Point at, std::string text, double size, Ink ink, Face face,
     items.emplace_back(Label{at, std::move(text), size, ink, face, align});
 }
 
+void append(Picture& onto, Picture const& picture, Point at)
+{
+    auto const move = [&](Point p) { return Point{p.x + at.x, p.y + at.y}; };
+    for (auto item : picture.items) {
+        if (auto* run = std::get_if<Polyline>(&item))
+            for (Point& p : run->points)
+                p = move(p);
+        else if (auto* circle = std::get_if<Circle>(&item))
+            circle->centre = move(circle->centre);
+        else if (auto* label = std::get_if<Label>(&item))
+            label->at = move(label->at);
+        onto.items.push_back(std::move(item));
+    }
+}
+
 } // namespace isochore::drawing

@@ -83,6 +83,9 @@ struct Picture {
                Align align = Align::left);
 };
 
+/// Adds a picture to a larger one, its origin at `at`.
+void append(Picture& onto, Picture const& picture, Point at);
+
 /// Width in mm of a text at an em size: given by the painter, so that layout agrees with what is drawn.
 using MeasureText = std::function<double(std::string_view text, Face face, double size)>;
 

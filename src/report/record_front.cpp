@@ -1,0 +1,284 @@
+#include "drawing/line_diagram.h"
+#include "report/qr.h"
+#include "report/record_pages.h"
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace isochore::report {
+
+using namespace drawing;
+
+namespace {
+
+/// Worst first.
+int rank(Mark mark)
+{
+    switch (mark) {
+    case Mark::fail:
+        return 0;
+    case Mark::undecided:
+        return 1;
+    case Mark::overridden:
+        return 2;
+    case Mark::deferred:
+        return 3;
+    case Mark::open:
+    case Mark::locked:
+        return 4;
+    case Mark::none:
+    case Mark::not_applicable:
+    case Mark::pass:
+        break;
+    }
+    return 5;
+}
+
+CellText marked(Mark mark, std::string text)
+{
+    CellText cell{std::move(text), Face::bold, mark_ink(mark)};
+    cell.mark = mark;
+    return cell;
+}
+
+void add_title(Flow& flow, RecordDocument const& document)
+{
+    Row row;
+    row.columns = columns_of(flow, {1.0});
+    row.columns[0].texts = {{document.title, Face::bold, Ink::text, paper_size::title},
+                            {document.subtitle, Face::regular, Ink::text, 3.4}};
+    row.before = 0.0;
+    row.after = 2.0;
+    flow.bookmark(document.title);
+    flow.add(std::move(row));
+}
+
+void add_line(Flow& flow, RecordDocument const& document)
+{
+    if (document.line.empty())
+        return;
+    double const height = line_diagram_height(document.line, flow.width(), flow.measure());
+    Picture drawn = line_diagram(document.line, {flow.width(), height}, flow.measure());
+    Fixed fixed;
+    fixed.height = height;
+    fixed.draw = [drawn = std::move(drawn)](Picture& sheet, double left, double top) {
+        append(sheet, drawn, {left, top});
+    };
+    flow.add(std::move(fixed));
+    flow.gap(1.5);
+}
+
+/// Facts in two columns of name and value.
+void add_facts(Flow& flow, std::vector<Fact> const& facts)
+{
+    std::size_t const half = (facts.size() + 1) / 2;
+    for (std::size_t i = 0; i < half; ++i) {
+        Row row;
+        row.columns = columns_of(flow, {0.17, 0.33, 0.17, 0.33});
+        row.above = Rule::faint;
+        row.before = row.after = 0.55;
+        for (std::size_t side = 0; side < 2; ++side)
+            if (std::size_t const n = i + side * half; n < facts.size()) {
+                row.columns[2 * side].texts = {{facts[n].label, Face::regular, Ink::muted}};
+                row.columns[2 * side + 1].texts = {{facts[n].value}};
+            }
+        row.keep_with_next = i + 1 < half && half < 30;
+        flow.add(std::move(row));
+    }
+}
+
+void add_done(Flow& flow, std::vector<std::string> const& done)
+{
+    if (done.empty())
+        return;
+    add_heading(flow, "What was done");
+    for (auto const& text : done) {
+        Row row;
+        row.columns = columns_of(flow, {1.0});
+        row.columns[0].texts = {{text, Face::regular, Ink::text, 3.0}};
+        row.before = 0.2;
+        row.after = 0.6;
+        flow.add(std::move(row));
+    }
+}
+
+void add_summary(Flow& flow, std::vector<SummaryLine> lines)
+{
+    if (lines.empty())
+        return;
+    std::stable_sort(lines.begin(), lines.end(),
+                     [](auto const& a, auto const& b) { return rank(a.mark) < rank(b.mark); });
+    add_heading(flow, "Results, worst first");
+    std::vector<double> const shares{0.16, 0.25, 0.21, 0.16, 0.3};
+    Row head;
+    head.columns = columns_of(flow, shares);
+    char const* const names[] = {"Verdict", "Result", "Value", "Limit", "Reason"};
+    for (std::size_t c = 0; c < shares.size(); ++c)
+        head.columns[c].texts = {head_text(names[c])};
+    head.above = Rule::line;
+    flow.begin_table(std::move(head));
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        auto& line = lines[i];
+        Row row;
+        row.columns = columns_of(flow, shares);
+        row.columns[0].texts = {marked(line.mark, mark_word(line.mark))};
+        row.columns[1].texts = {{std::move(line.what)}};
+        row.columns[2].texts = {{std::move(line.value), Face::bold}};
+        row.columns[3].texts = {{std::move(line.limit)}};
+        row.columns[4].texts = {{std::move(line.reason), Face::regular, Ink::text, paper_size::small}};
+        row.above = Rule::faint;
+        row.before = row.after = 0.6;
+        row.keep_with_next = (i == 0 && lines.size() > 1) || i + 2 == lines.size();
+        flow.add(std::move(row));
+    }
+    flow.end_table();
+}
+
+void add_deviations(Flow& flow, std::vector<Deviation> const& deviations)
+{
+    add_heading(flow, "Deviations");
+    std::vector<double> const shares{0.18, 0.25, 0.32, 0.25};
+    if (deviations.empty()) {
+        Row row;
+        row.columns = columns_of(flow, {1.0});
+        row.columns[0].texts = {{"None: every step was done as the checklist asks and every limit was met."}};
+        flow.add(std::move(row));
+        return;
+    }
+    Row head;
+    head.columns = columns_of(flow, shares);
+    char const* const names[] = {"Kind", "Step and what deviates", "Reason given",
+                                 "Decided by; to be closed by"};
+    for (std::size_t c = 0; c < shares.size(); ++c)
+        head.columns[c].texts = {head_text(names[c])};
+    head.above = Rule::line;
+    flow.begin_table(std::move(head));
+    for (std::size_t i = 0; i < deviations.size(); ++i) {
+        auto const& d = deviations[i];
+        Row row;
+        row.columns = columns_of(flow, shares);
+        row.columns[0].texts = {marked(d.mark, mark_word(d.mark))};
+        row.columns[1].texts = {{d.step, Face::bold}, {d.what}};
+        row.columns[2].texts = {{d.why}};
+        row.columns[3].texts = {{d.who}, {d.when, Face::regular, Ink::muted, paper_size::small}};
+        if (!d.owner.empty())
+            row.columns[3].texts.push_back({"to be closed by " + d.owner, Face::bold});
+        row.above = Rule::faint;
+        row.keep_with_next = (i == 0 && deviations.size() > 1) || i + 2 == deviations.size();
+        flow.add(std::move(row));
+    }
+    flow.end_table();
+}
+
+void draw_strokes(Picture& sheet, Signature const& signature, Box pad)
+{
+    for (auto const& stroke : signature.strokes) {
+        std::vector<Point> points;
+        for (Point const p : stroke)
+            points.push_back({pad.left + std::clamp(p.x, 0.0, 1.0) * pad.width(),
+                              pad.top + std::clamp(p.y, 0.0, 1.0) * pad.height()});
+        if (points.size() > 1)
+            sheet.polyline(std::move(points), Ink::text, 0.4);
+    }
+}
+
+/// Two signatures beside each other: a line to sign on, and under it name, role, time and meaning.
+void add_signatures(Flow& flow, std::vector<Signature> const& signatures)
+{
+    add_heading(flow, "Signatures");
+    if (signatures.empty()) {
+        Row row;
+        row.columns = columns_of(flow, {1.0});
+        row.columns[0].texts = {{"Not signed.", Face::bold}};
+        flow.add(std::move(row));
+        return;
+    }
+    for (std::size_t i = 0; i < signatures.size(); i += 2) {
+        std::size_t const end = std::min(signatures.size(), i + 2);
+        std::vector<Signature> const pair(signatures.begin() + static_cast<std::ptrdiff_t>(i),
+                                          signatures.begin() + static_cast<std::ptrdiff_t>(end));
+        Row words;
+        words.columns = columns_of(flow, {0.5, 0.5});
+        double const width = words.columns[0].width, second = words.columns[1].left;
+        for (std::size_t s = 0; s < pair.size(); ++s)
+            words.columns[s].texts = {{pair[s].name, Face::bold, Ink::text, 3.1},
+                                      {pair[s].role},
+                                      {pair[s].when},
+                                      {pair[s].meaning},
+                                      {pair[s].detail, Face::mono, Ink::muted, 2.2}};
+        Fixed pads;
+        pads.height = 15.0;
+        pads.keep_with_next = true;
+        pads.draw = [pair, width, second](Picture& sheet, double left, double top) {
+            for (std::size_t s = 0; s < pair.size(); ++s) {
+                double const x = left + (s == 0 ? 0.0 : second);
+                draw_strokes(sheet, pair[s],
+                             {x + 2.0, top + 1.0, x + std::min(52.0, width - 4.0), top + 13.5});
+                sheet.line({x, top + 14.0}, {x + width, top + 14.0}, Ink::line, 0.3);
+            }
+        };
+        flow.add(std::move(pads));
+        words.before = 0.2;
+        flow.add(std::move(words));
+    }
+}
+
+/// The hash in groups of eight digits, four groups a line.
+std::vector<CellText> hash_texts(std::string const& hash)
+{
+    std::vector<CellText> texts;
+    std::string line;
+    for (std::size_t at = 0; at < hash.size(); at += 8) {
+        if (!line.empty())
+            line += ' ';
+        line += hash.substr(at, 8);
+        if (at % 32 == 24 || at + 8 >= hash.size()) {
+            texts.push_back({line, Face::mono, Ink::text, 3.0});
+            line.clear();
+        }
+    }
+    return texts;
+}
+
+void add_hash(Flow& flow, RecordDocument const& document)
+{
+    if (document.hash.empty())
+        return;
+    std::string const& text = document.qr_text.empty() ? document.hash : document.qr_text;
+    auto modules = qr_modules(text);
+    constexpr double side = 27.0;
+    flow.gap(3.0);
+    Fixed code;
+    code.height = side;
+    auto const lines = hash_texts(document.hash);
+    code.draw = [modules = std::move(modules), lines, label = document.hash_label](Picture& sheet,
+                                                                                   double left, double top) {
+        double x = left;
+        if (modules) {
+            draw_qr(sheet, *modules, {left, top}, side);
+            x += side + 2.0;
+        }
+        sheet.label({x, top + 6.0}, label, paper_size::body, Ink::muted);
+        double y = top + 11.0;
+        for (auto const& line : lines) {
+            sheet.label({x, y}, line.text, line.size, line.ink, line.face);
+            y += 4.4;
+        }
+    };
+    flow.add(std::move(code));
+}
+
+} // namespace
+
+void add_front(Flow& flow, RecordDocument const& document)
+{
+    add_title(flow, document);
+    add_line(flow, document);
+    add_facts(flow, document.facts);
+    add_done(flow, document.done);
+    add_summary(flow, document.summary);
+    add_deviations(flow, document.deviations);
+    add_signatures(flow, document.signatures);
+    add_hash(flow, document);
+}
+
+} // namespace isochore::report

@@ -1,0 +1,201 @@
+#include "drawing/marks.h"
+#include "report/record_pages.h"
+#include <fmt/format.h>
+
+namespace isochore::report {
+
+using namespace drawing;
+
+namespace {
+
+/// Step, seen, expected, limit, verdict, who.
+std::vector<double> const step_shares{0.255, 0.165, 0.135, 0.195, 0.135, 0.115};
+constexpr double detail_left = 7.0; ///< where the lines under a step start
+
+Row step_head(Flow const& flow)
+{
+    Row head;
+    head.columns = columns_of(flow, step_shares);
+    char const* const names[] = {"Step",    "Seen, as typed", "Expected", "Limit and its source",
+                                 "Verdict", "Who, when"};
+    for (std::size_t c = 0; c < head.columns.size(); ++c)
+        head.columns[c].texts = {head_text(names[c])};
+    head.above = Rule::line;
+    return head;
+}
+
+std::vector<CellText> seen_texts(StepRow const& step)
+{
+    std::vector<CellText> texts;
+    for (auto const& correction : step.corrections) {
+        CellText old{correction.old_value, Face::regular, Ink::muted};
+        old.struck = true;
+        texts.push_back(std::move(old));
+    }
+    texts.push_back({step.value, Face::bold});
+    return texts;
+}
+
+std::vector<CellText> limit_texts(StepRow const& step)
+{
+    std::vector<CellText> texts{{step.limit}};
+    texts.push_back({step.limit_source, Face::regular, Ink::muted, paper_size::small});
+    if (step.limit_confirmed)
+        texts.push_back({*step.limit_confirmed ? "confirmed" : "not confirmed",
+                         *step.limit_confirmed ? Face::regular : Face::bold,
+                         *step.limit_confirmed ? Ink::muted : Ink::undecided, paper_size::small});
+    return texts;
+}
+
+Row step_row(Flow const& flow, StepRow const& step)
+{
+    Row row;
+    row.columns = columns_of(flow, step_shares);
+    row.columns[0].texts = {{step.number.empty() ? step.title : step.number + "  " + step.title}};
+    row.columns[1].texts = seen_texts(step);
+    row.columns[2].texts = {{step.expected}};
+    row.columns[3].texts = limit_texts(step);
+    CellText verdict{step.verdict.empty() ? mark_word(step.mark) : step.verdict, Face::bold,
+                     mark_ink(step.mark)};
+    verdict.mark = step.mark;
+    row.columns[4].texts = {std::move(verdict)};
+    row.columns[5].texts = {{step.who, Face::regular, Ink::text, paper_size::small},
+                            {step.when, Face::regular, Ink::muted, paper_size::small}};
+    row.above = Rule::faint;
+    return row;
+}
+
+/// A line under a step: what it is, and the words.
+Row detail(Flow const& flow, std::string name, std::vector<CellText> texts)
+{
+    Row row;
+    row.columns = columns_of(flow, {0.13, 0.87}, detail_left);
+    row.columns[0].texts = {{std::move(name), Face::regular, Ink::muted, paper_size::small}};
+    row.columns[1].texts = std::move(texts);
+    row.before = 0.0;
+    row.after = 0.5;
+    return row;
+}
+
+CellText small(std::string text, Ink ink = Ink::text)
+{
+    return {std::move(text), Face::regular, ink, paper_size::small};
+}
+
+std::vector<CellText> working_texts(StepRow const& step)
+{
+    std::vector<CellText> texts;
+    for (auto const& line : step.working) {
+        std::string text = line.formula;
+        if (!line.numbers.empty()) {
+            text += text.empty() ? "" : "   ";
+            text += line.numbers;
+        }
+        texts.push_back(small(std::move(text)));
+        if (!line.source.empty())
+            texts.push_back(small(line.source, Ink::muted));
+    }
+    return texts;
+}
+
+std::vector<CellText> budget_texts(StepRow const& step)
+{
+    std::vector<CellText> texts;
+    for (auto const& line : step.budget) {
+        CellText text = small(line.text.empty() ? line.input : line.input + ": " + line.text);
+        text.bar = line.share;
+        texts.push_back(std::move(text));
+    }
+    return texts;
+}
+
+std::vector<Row> details(Flow const& flow, StepRow const& step)
+{
+    std::vector<Row> rows;
+    if (!step.reason.empty())
+        rows.push_back(detail(flow, "Reason", {{step.reason}}));
+    if (!step.instrument.empty())
+        rows.push_back(detail(flow, "Instrument", {small(step.instrument)}));
+    for (auto const& note : step.notes)
+        rows.push_back(detail(flow, "Note", {small(note)}));
+    for (auto const& c : step.corrections) {
+        std::string text = "was entered by " + c.who + ", " + c.when;
+        if (!c.why.empty())
+            text += "; corrected because: " + c.why;
+        CellText old = small(c.old_value, Ink::muted);
+        old.struck = true;
+        rows.push_back(detail(flow, "Corrected", {std::move(old), small(std::move(text))}));
+    }
+    if (!step.working.empty())
+        rows.push_back(detail(flow, "Working", working_texts(step)));
+    if (!step.budget.empty())
+        rows.push_back(detail(flow, "Uncertainty", budget_texts(step)));
+    return rows;
+}
+
+void add_step(Flow& flow, StepRow const& step, bool keep_with_next)
+{
+    Row row = step_row(flow, step);
+    auto rows = details(flow, step);
+    row.keep_with_next = !rows.empty() || keep_with_next;
+    flow.add(std::move(row));
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        rows[i].keep_with_next = i + 1 < rows.size() || keep_with_next;
+        flow.add(std::move(rows[i]));
+    }
+}
+
+/// A step of one line: such a one may be kept with its neighbour so that it never stands alone.
+bool short_step(StepRow const& step)
+{
+    return step.working.empty() && step.budget.empty() && step.corrections.empty() &&
+           step.reason.size() < 160;
+}
+
+void add_picture(Flow& flow, RecordPicture const& picture)
+{
+    if (!picture.draw)
+        return;
+    double const width = std::min(picture.width_mm, flow.width());
+    Picture drawn = picture.draw(width, picture.height_mm, flow.measure());
+    Fixed fixed;
+    fixed.height = picture.height_mm + 1.0;
+    fixed.keep_with_next = true;
+    double const indent = (flow.width() - width) / 2.0;
+    fixed.draw = [drawn = std::move(drawn), indent](Picture& sheet, double left, double top) {
+        append(sheet, drawn, {left + indent, top});
+    };
+    flow.gap(3.0);
+    flow.add(std::move(fixed));
+    Row caption;
+    caption.columns = columns_of(flow, {1.0});
+    caption.columns[0].texts = {{picture.caption, Face::regular, Ink::muted, paper_size::small}};
+    caption.columns[0].texts[0].align = Align::centre;
+    flow.add(std::move(caption));
+}
+
+} // namespace
+
+void add_stage(Flow& flow, RecordStage const& stage)
+{
+    std::string const heading = stage.number.empty() ? stage.title : stage.number + "  " + stage.title;
+    flow.gap(2.0);
+    flow.bookmark(heading);
+    add_heading(flow, heading, stage.state);
+    if (!stage.steps.empty()) {
+        flow.begin_table(step_head(flow));
+        for (std::size_t i = 0; i < stage.steps.size(); ++i) {
+            bool const first = i == 0 && stage.steps.size() > 1;
+            bool const last_but_one = i + 2 == stage.steps.size();
+            add_step(flow, stage.steps[i],
+                     (first || last_but_one) && short_step(stage.steps[i]) && short_step(stage.steps[i + 1]));
+        }
+        flow.end_table();
+    }
+    for (auto const& table : stage.tables)
+        add_table(flow, table);
+    for (auto const& picture : stage.pictures)
+        add_picture(flow, picture);
+}
+
+} // namespace isochore::report
