@@ -9,8 +9,6 @@
 namespace isochore {
 namespace {
 
-constexpr std::int64_t exact_limit = std::int64_t{1} << 53; // beyond it a double skips whole numbers
-
 class Writer {
 public:
     bool write(Json const& value)
@@ -25,7 +23,7 @@ public:
         case Json::value_t::number_integer:
             return write_whole(value.get<std::int64_t>());
         case Json::value_t::number_unsigned:
-            return write_unsigned(value.get<std::uint64_t>());
+            return write_whole(value.get<std::uint64_t>());
         case Json::value_t::number_float:
             return write_double(value.get<double>());
         case Json::value_t::string:
@@ -51,22 +49,16 @@ private:
         return false;
     }
 
-    bool write_whole(std::int64_t value)
+    // JSON numbers are doubles here (RFC 8785, 3.2.2.3): a whole number is written if none of its digits
+    // gets lost that way.
+    template <class Whole> bool write_whole(Whole value)
     {
-        if (value > exact_limit || value < -exact_limit)
-            return refuse("the whole number " + std::to_string(value) +
-                          " is beyond 2^53 and would lose digits: write it as text");
-        m_out += std::to_string(value);
-        return true;
-    }
-
-    bool write_unsigned(std::uint64_t value)
-    {
-        if (value > static_cast<std::uint64_t>(exact_limit))
-            return refuse("the whole number " + std::to_string(value) +
-                          " is beyond 2^53 and would lose digits: write it as text");
-        m_out += std::to_string(value);
-        return true;
+        std::string const digits = std::to_string(value);
+        std::size_t const before = m_out.size();
+        append_ecmascript_number(m_out, static_cast<double>(value));
+        if (std::string_view(m_out).substr(before) == digits)
+            return true;
+        return refuse("the whole number " + digits + " would lose digits: write it as text");
     }
 
     bool write_double(double value)

@@ -70,11 +70,13 @@ TEST_CASE("numbers that JSON cannot hold are refused, RFC 8785 section 3.2.2.3")
     }
 }
 
-TEST_CASE("whole numbers beyond 2^53 are refused rather than rounded")
+TEST_CASE("whole numbers that a double cannot hold are refused rather than rounded")
 {
+    CHECK(canonical("9007199254740994") == "9007199254740994");
     CHECK(canonical("9007199254740992") == "9007199254740992");
     CHECK(canonical("-9007199254740992") == "-9007199254740992");
-    for (char const* text : {"9007199254740993", "-9007199254740993", "18446744073709551615"}) {
+    for (char const* text :
+         {"9007199254740993", "-9007199254740993", "18446744073709551615", "9223372036854775808"}) {
         auto const value = read_json(text, "test");
         REQUIRE(value);
         auto const out = canonical_json(*value);
