@@ -102,6 +102,12 @@ public:
     void begin(ImDrawList& list, Theme const& theme, double width_mm, double height_mm, double px_per_mm,
                FrameInput input);
     void end();
+    /// The sheet's size before the first frame, so that its layout can be asked for.
+    void set_size(double width_mm, double height_mm)
+    {
+        m_width = width_mm;
+        m_height = height_mm;
+    }
 
     [[nodiscard]] double width() const { return m_width; }
     [[nodiscard]] double height() const { return m_height; }

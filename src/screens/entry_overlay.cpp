@@ -207,7 +207,7 @@ Board signs(bool portrait, bool upper)
     Board board;
     if (portrait)
         board.rows = {{"ä", "ö", "ü", "ß", "á", "é", "í"}, {"ó", "ú", "ñ", "ç", "à", "è", "ê"}, {"+", "=", "(", ")", "<", ">", "%"},
-                      {"#", "&", "*", "@", "\"", "_", "?"}, {":", ";", "!", "°", "Ω", "µ", "±"}};
+                      {"#", "&", "*", "@", "\"", "_", "?"}, {":", ";", "!", "°", "Ω", "µ"}};
     else
         board.rows = {{"ä", "ö", "ü", "ß", "á", "é", "í", "ó", "ú", "ñ"},
                       {"ç", "à", "è", "ê", "å", "ø", "æ", "°", "Ω", "µ"},
@@ -255,9 +255,6 @@ void draw_keyboard(Canvas& canvas, Rect const& area, SheetView const& sheet, Ent
         if (row.size() < columns && &row == &board.rows[portrait ? board.rows.size() - 1 : 2])
             backspace_key(canvas, {x, y, area.right() - x, size::target_min}, intent);
         y += pitch;
-    }
-    if (portrait && page > 0.5) {
-        // The page of signs has full rows; its backspace stands in the last line below.
     }
     double const unit = (area.w - 4 * size::gap) / 10.0;
     ButtonLook chosen = look;

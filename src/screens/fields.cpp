@@ -16,8 +16,8 @@ void draw_value(Canvas& canvas, Rect const& box, FieldView const& field, WordsVi
     double const unit_w = field.unit.empty() ? 0.0 : canvas.measure(field.unit, unit_style) + 2.0;
     double const room = box.w - 2 * pad - unit_w;
     if (field.typed.empty()) {
-        if (enabled)
-            canvas.fitted({box.x + pad, box.y + 1.0, room, box.h - 2.0}, words.enter_value, style::muted, {size::body, size::caption}, id + ".empty");
+        if (enabled && canvas.measure(words.enter_value, style::muted) <= room) // a narrow empty box speaks for itself
+            canvas.text({box.x + pad, box.y + box.h / 2 + size::body * size::cap_height / 2}, words.enter_value, style::muted, id + ".empty");
     } else {
         double size = size::digits;
         for (double const s : {size::digits, size::title, size::strong, size::body}) {
@@ -29,16 +29,18 @@ void draw_value(Canvas& canvas, Rect const& box, FieldView const& field, WordsVi
         if (canvas.measure(field.typed, style) <= room)
             canvas.text({box.x + pad, box.y + box.h / 2 + size * size::cap_height / 2}, field.typed, style, id + ".value");
         else
-            canvas.fitted({box.x + pad, box.y + 1.0, room, box.h - 2.0}, field.typed, style, {size::body, size::caption}, id + ".value");
+            canvas.fitted({box.x + pad, box.y + 1.0, room, box.h - 2.0}, field.typed, style, {size::body}, id + ".value");
     }
     canvas.text({box.right() - pad, box.y + box.h / 2 + size::digits * size::cap_height / 2}, field.unit, unit_style, id + ".unit");
 }
+
+constexpr double label_gap = 0.6;
 
 double field_box(Canvas& canvas, Point at, double width, FieldView const& field, WordsView const& words, bool enabled, Intent& intent)
 {
     std::string const id = "field." + field.id;
     double y = at.y;
-    y += canvas.paragraph({at.x, y}, width, field.label, style::muted, id + ".label") + 0.6;
+    y += canvas.paragraph({at.x, y}, width, field.label, style::muted, id + ".label") + label_gap;
     Rect const box{at.x, y, width, box_height};
     std::string spoken = field.label + "\n" + field.typed + " " + field.unit;
     if (!field.problem.empty())
@@ -76,6 +78,11 @@ double draw_field(Canvas& canvas, Point at, double width, FieldView const& field
 {
     double const h = field_box(canvas, at, width, field, words, enabled, intent);
     return h + field_problem(canvas, {at.x, at.y + h}, width, field);
+}
+
+double field_baseline(double label_bottom)
+{
+    return label_bottom + label_gap + box_height / 2 + size::digits * size::cap_height / 2;
 }
 
 double draw_fields(Canvas& canvas, Point at, double width, std::vector<FieldView> const& fields, WordsView const& words, bool enabled,

@@ -184,7 +184,7 @@ void FontSet::want(std::string_view utf8)
     if (plain)
         return;
     for (unsigned const c : code_points(utf8))
-        if (m_wanted.insert(c).second)
+        if (c >= 32 && m_wanted.insert(c).second)
             m_needs_baking = true;
 }
 

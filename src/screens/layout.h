@@ -13,6 +13,7 @@ struct Layout {
     Rect actions, block;
 };
 
-[[nodiscard]] Layout layout(double width_mm, double height_mm, bool with_line);
+/// `guarded`: one of the actions cannot be taken back, so that more room is kept around their row.
+[[nodiscard]] Layout layout(double width_mm, double height_mm, bool with_line, bool guarded);
 
 } // namespace isochore::screens

@@ -41,6 +41,8 @@ double draw_caution(Canvas& canvas, Point top_left, double width, CautionView co
 /// One box for a value, label above and hint below. Returns the height used.
 double draw_field(Canvas& canvas, Point top_left, double width, FieldView const& field, WordsView const& words,
                   bool enabled, Intent& intent);
+/// The baseline of the value in a box whose top edge is here less the gap below its label.
+[[nodiscard]] double field_baseline(double label_bottom);
 /// Fields in as many columns as fit, `dense` in more. Returns the height used.
 double draw_fields(Canvas& canvas, Point top_left, double width, std::vector<FieldView> const& fields,
                    WordsView const& words, bool enabled, Intent& intent, bool dense = false);

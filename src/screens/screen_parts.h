@@ -6,6 +6,8 @@
 namespace isochore::screens {
 
 void draw_step(Canvas& canvas, Layout const& place, SheetView const& sheet, StepView const& step, Intent& intent);
+/// Room for the picture of a step, which in portrait is what the words leave.
+[[nodiscard]] PictureSpace step_picture_space(Canvas& canvas, Layout const& place, SheetView const& sheet, StepView const& step);
 void draw_list(Canvas& canvas, Layout const& place, SheetView const& sheet, ListView const& list, Intent& intent);
 void draw_form(Canvas& canvas, Layout const& place, SheetView const& sheet, FormView const& form, Intent& intent);
 void draw_progress(Canvas& canvas, Layout const& place, SheetView const& sheet, ProgressView const& progress, Intent& intent);

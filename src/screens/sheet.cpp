@@ -1,5 +1,6 @@
 #include "screens/sheet.h"
 #include "screens/screen_parts.h"
+#include <algorithm>
 
 namespace isochore::screens {
 
@@ -37,6 +38,13 @@ std::vector<ActionView> const& actions_of(SheetView const& view)
     return none;
 }
 
+Layout layout_of(Canvas const& canvas, SheetView const& view)
+{
+    auto const& actions = actions_of(view);
+    bool const guarded = std::any_of(actions.begin(), actions.end(), [](ActionView const& a) { return a.hold; });
+    return layout(canvas.width(), canvas.height(), !view.line.empty(), guarded);
+}
+
 void draw_body(Canvas& canvas, Layout const& place, SheetView const& view, Intent& intent)
 {
     if (view.step)
@@ -51,25 +59,38 @@ void draw_body(Canvas& canvas, Layout const& place, SheetView const& view, Inten
         draw_sign(canvas, place, view, *view.sign, intent);
 }
 
+// The title block names what the sheet is about, so it opens what can be done with the whole of it.
+void draw_block(Canvas& canvas, Rect const& place, SheetView const& view, Intent& intent)
+{
+    if (view.block) {
+        if (canvas.target("action.menu", ElementKind::panel, place, view.block->job))
+            intent = {Intent::Kind::action, "menu", {}, {}};
+        bool const pressed = canvas.pressed_in(place);
+        if (pressed) {
+            canvas.fill(place, Ink::accent_soft);
+            canvas.ground(Ink::accent_soft);
+        }
+        draw_title_block(canvas, place, *view.block, view.words);
+        for (double const y : {1.6, 2.6, 3.6})
+            canvas.hline(place.right() - 5.2, place.right() - 1.8, place.y + y, Ink::line, 0.35);
+        canvas.ground(Ink::paper);
+    } else if (!view.product_line.empty()) {
+        draw_product_block(canvas, place, view.product_line);
+    }
+}
+
 } // namespace
 
 Intent draw_sheet(Canvas& canvas, SheetView const& view)
 {
     Intent intent;
-    Layout const place = layout(canvas.width(), canvas.height(), !view.line.empty());
+    Layout const place = layout_of(canvas, view);
     canvas.deaf(view.busy || view.entry || view.question);
     draw_frame(canvas);
     draw_line_strip(canvas, place.strip, view.line, intent);
     draw_body(canvas, place, view, intent);
     draw_actions(canvas, place.actions, actions_of(view), view.words, intent);
-    if (view.block) {
-        // The title block names what the sheet is about, so it opens what can be done with the whole of it.
-        if (canvas.target("action.menu", ElementKind::action, place.block, view.block->job))
-            intent = {Intent::Kind::action, "menu", {}, {}};
-        draw_title_block(canvas, place.block, *view.block, view.words);
-    }
-    else if (!view.product_line.empty())
-        draw_product_block(canvas, place.block, view.product_line);
+    draw_block(canvas, place.block, view, intent);
     if (view.entry) {
         canvas.begin_overlay();
         canvas.deaf(view.busy || view.question);
@@ -87,7 +108,7 @@ Intent draw_sheet(Canvas& canvas, SheetView const& view)
 
 PictureSpace picture_space(Canvas& canvas, SheetView const& view)
 {
-    Layout const place = layout(canvas.width(), canvas.height(), !view.line.empty());
+    Layout const place = layout_of(canvas, view);
     if (!view.step)
         return {place.picture.w, place.picture.h};
     return step_picture_space(canvas, place, view, *view.step);

@@ -8,6 +8,7 @@ namespace isochore::screens {
 namespace {
 
 constexpr double block_gap = 3.4; // between the blocks of the text column
+constexpr double least_picture = 38.0;
 
 // A step that is closed carries a stamp, as a drawing carries one when it is released.
 double draw_stamp(Canvas& canvas, Column const& column, StepView const& step, WordsView const& words)
@@ -18,9 +19,9 @@ double draw_stamp(Canvas& canvas, Column const& column, StepView const& step, Wo
     if (!step.history.empty())
         label += "  " + step.history.back().when + "  " + step.history.back().who;
     double const w = canvas.measure(label, style::bold.sized(size::caption)) + 4.0;
-    Rect const r{column.x + column.w - w, column.y - 0.6, w, 5.8};
+    Rect const r{column.x + column.w - w, column.y - 0.7, w, 5.3};
     canvas.frame(r, Ink::text, 0.35);
-    canvas.text({r.x + 2.0, r.y + 4.15}, label, {Face::bold, size::caption}, "step.stamp");
+    canvas.text({r.x + 2.0, r.y + 3.85}, label, {Face::bold, size::caption}, "step.stamp");
     return w + 3.0;
 }
 
@@ -52,22 +53,36 @@ void draw_locked(Canvas& canvas, Column& column, StepView const& step, WordsView
     column.y += h;
 }
 
+// The latest first: it is the one that matters while one reads.
 void draw_readings(Canvas& canvas, Column& column, StepView const& step, WordsView const& words)
 {
-    if (step.readings.empty())
-        return;
-    column.space(block_gap);
-    column.text(words.readings, style::muted);
-    // The latest first: it is the one that matters while one reads.
-    int number = static_cast<int>(step.readings.size());
-    for (auto it = step.readings.rbegin(); it != step.readings.rend(); ++it, --number) {
-        double const h = canvas.paragraph_height(*it, style::body, column.w - 10.0) + 1.0;
-        canvas.text({column.x + 6.0, column.y + 4.0}, std::to_string(number), style::muted.aligned(Align::right));
-        canvas.paragraph({column.x + 9.0, column.y + 0.5}, column.w - 10.0, *it, number == static_cast<int>(step.readings.size()) ? style::bold : style::body,
-                         "reading." + std::to_string(number));
-        column.y += h;
+    constexpr double number_w = 8.5;
+    column.text(words.readings, style::muted, "readings.label");
+    double longest = 0.0;
+    for (auto const& reading : step.readings)
+        longest = std::max(longest, canvas.measure(reading, style::bold));
+    int const columns = std::clamp(static_cast<int>(column.w / (longest + number_w + 4.0)), 1, 3);
+    double const w = column.w / columns;
+    int const count = static_cast<int>(step.readings.size());
+    for (int i = 0; i < count; i += columns) {
+        double h = 0.0;
+        for (int k = i; k < std::min(i + columns, count); ++k) {
+            int const number = count - k;
+            double const x = column.x + w * (k - i);
+            auto const& reading = step.readings[static_cast<std::size_t>(number - 1)];
+            canvas.text({x + number_w - 2.2, column.y + 4.0}, std::to_string(number), style::muted.aligned(Align::right));
+            h = std::max(h, canvas.paragraph({x + number_w, column.y + 0.4}, w - number_w - 1.0, reading, k == 0 ? style::bold : style::body, "reading." + std::to_string(number)));
+        }
+        column.y += h + 0.8;
         canvas.hline(column.x, column.x + column.w, column.y, Ink::faint);
     }
+}
+
+// Beside a field, on the baseline of what stands in its box.
+void draw_countdown(Canvas& canvas, Point at, double width, StepView const& step)
+{
+    double const label_h = canvas.paragraph(at, width, step.countdown_label, style::muted, "countdown.label");
+    canvas.text({at.x, field_baseline(at.y + label_h)}, step.countdown, style::digits, "countdown");
 }
 
 /// How the blocks of a step stand; the roomiest arrangement that fits is taken.
@@ -99,6 +114,8 @@ struct StepPainter {
     void outcome(Column& column);
     void column(Column& column, bool left, bool right);
     double height(double width, bool left, bool right);
+    /// Portrait: the picture takes what the rest leaves, between limits.
+    void give_picture(double width, double room, double most);
     /// Tightens until the column fits, as far as it goes.
     void fit(double width, double room, bool left, bool right);
 };
@@ -133,8 +150,8 @@ void StepPainter::inputs(Column& column)
         gap(column);
         double const w = (column.w - 5.0) * 0.54;
         double const field_h = draw_field(canvas, {column.x, column.y}, w, step.fields.front(), words(), open(), intent);
-        double const timer_h = draw_results(canvas, {column.x + w + 5.0, column.y}, column.w - w - 5.0, {{step.countdown_label, step.countdown, ""}});
-        column.y += std::max(field_h, timer_h);
+        draw_countdown(canvas, {column.x + w + 5.0, column.y}, column.w - w - 5.0, step);
+        column.y += field_h;
     } else {
         if (!step.fields.empty()) {
             gap(column);
@@ -142,7 +159,8 @@ void StepPainter::inputs(Column& column)
         }
         if (!step.countdown.empty()) {
             gap(column);
-            column.y += draw_results(canvas, {column.x, column.y}, column.w, {{step.countdown_label, step.countdown, ""}});
+            draw_countdown(canvas, {column.x, column.y}, column.w, step);
+            column.y += field_baseline(size::body * size::line_height) + 2.0;
         }
     }
     if (!step.answers.empty()) {
@@ -161,7 +179,10 @@ void StepPainter::outcome(Column& column)
         gap(column);
         column.y += draw_rows(canvas, {column.x, column.y}, column.w, step.rows, "row");
     }
-    draw_readings(canvas, column, step, words());
+    if (!step.readings.empty()) {
+        gap(column);
+        draw_readings(canvas, column, step, words());
+    }
 }
 
 void StepPainter::column(Column& c, bool left, bool right)
@@ -195,6 +216,13 @@ void StepPainter::fit(double width, double room, bool left, bool right)
     for (how.tight = 0; how.tight < 2; ++how.tight)
         if (height(width, left, right) <= room)
             return;
+}
+
+void StepPainter::give_picture(double width, double room, double most)
+{
+    picture_h = least_picture;
+    fit(width, room, true, true);
+    picture_h = std::clamp(room - (height(width, true, true) - least_picture), least_picture, most);
 }
 
 struct Tab {
@@ -255,31 +283,34 @@ std::string known_panel(std::vector<Tab> const& tabs, std::string const& open)
     return known ? open : std::string();
 }
 
+// What is left of the column above the tabs and the verdict.
+Rect upright_column(Canvas& canvas, Layout const& place, StepView const& step, bool tabs)
+{
+    Rect column = place.left;
+    if (!tabs)
+        column.h = place.content.h;
+    if (step.verdict)
+        column.h -= std::min(verdict_height(canvas, *step.verdict, column.w), column.h * 0.6) + 2.6;
+    return column;
+}
+
 void draw_upright(Canvas& canvas, Layout const& place, StepPainter painter)
 {
     auto const& step = painter.step;
     auto const tabs = tabs_of(step, painter.words(), false);
     painter.open_panel = known_panel(tabs, painter.sheet.open_panel);
-    Rect column = place.left;
-    if (tabs.empty())
-        column.h = place.content.h;
-    column.h -= draw_pinned_verdict(canvas, column, step);
+    draw_pinned_verdict(canvas, tabs.empty() ? Rect{place.left.x, place.left.y, place.left.w, place.content.h} : place.left, step);
+    Rect column = upright_column(canvas, place, step, !tabs.empty());
     draw_tabs(canvas, place.tabs, tabs, painter.open_panel, painter.intent);
     if (!step.picture && !painter.open_panel.empty()) {
         double const h = std::min(place.picture.h, column.h * 0.6);
         draw_panel(canvas, {column.x, column.bottom() - h, column.w, h}, step, painter.open_panel, painter.words());
         column.h -= h + 2.6;
     }
-    if (step.picture) {
-        painter.picture_h = place.picture.h;
-        // The picture gives way a little before anything has to scroll.
+    if (step.picture)
+        painter.give_picture(column.w, column.h, place.picture.h);
+    else
         painter.fit(column.w, column.h, true, true);
-        double const still_over = painter.height(column.w, true, true) - column.h;
-        if (still_over > 0.0)
-            painter.picture_h = std::max(0.75 * painter.picture_h, painter.picture_h - still_over);
-    } else {
-        painter.fit(column.w, column.h, true, true);
-    }
     draw_column(canvas, painter, "step." + step.id, column, true, true);
 }
 
@@ -324,6 +355,19 @@ void draw_step(Canvas& canvas, Layout const& place, SheetView const& sheet, Step
         draw_upright(canvas, place, painter);
     else
         draw_lying(canvas, place, painter);
+}
+
+PictureSpace step_picture_space(Canvas& canvas, Layout const& place, SheetView const& sheet, StepView const& step)
+{
+    if (!canvas.portrait()) {
+        bool const tabs = !tabs_of(step, sheet.words, false).empty();
+        return {place.picture.w, tabs ? place.picture.h : place.tabs.bottom() - place.picture.y};
+    }
+    Intent none;
+    StepPainter painter{canvas, sheet, step, none, {}, 0.0, {}};
+    Rect const column = upright_column(canvas, place, step, !tabs_of(step, sheet.words, false).empty());
+    painter.give_picture(column.w, column.h, place.picture.h);
+    return {column.w, painter.picture_h};
 }
 
 } // namespace isochore::screens

@@ -7,8 +7,8 @@ namespace {
 
 void cell(Canvas& canvas, Rect const& r, std::string const& name, std::string const& value, std::string const& id)
 {
-    canvas.fitted({r.x + 1.4, r.y + 0.7, r.w - 2.0, 3.9}, name, style::caption, {size::caption}, "block." + id + ".name");
-    canvas.fitted({r.x + 1.4, r.y + 4.4, r.w - 2.0, r.h - 4.9}, value, style::bold, {size::body, size::caption}, "block." + id);
+    canvas.fitted({r.x + 1.4, r.y + 0.55, r.w - 2.0, 3.85}, name, style::caption, {size::caption}, "block." + id + ".name");
+    canvas.fitted({r.x + 1.4, r.y + 4.3, r.w - 2.0, r.h - 4.55}, value, style::bold, {size::body, size::caption}, "block." + id);
 }
 
 } // namespace

@@ -230,6 +230,16 @@ screens::FrameInput Loop::input()
     return input;
 }
 
+// The room for a picture may depend on the words of the step that it belongs to: ask twice when it does.
+void Loop::refresh_view()
+{
+    auto const space = m_surface.picture_space(m_view);
+    m_view = m_program.view(space);
+    auto const really = m_surface.picture_space(m_view);
+    if (std::abs(really.width_mm - space.width_mm) > 0.2 || std::abs(really.height_mm - space.height_mm) > 0.2)
+        m_view = m_program.view(really);
+}
+
 bool Loop::frame()
 {
     bool const due = m_wake_at >= 0.0 && now() >= m_wake_at;
@@ -239,7 +249,7 @@ bool Loop::frame()
     apply_settings();
     auto const in = input();
     bool const coasting = in.pan.has_value();
-    m_view = m_program.view(screens::picture_space(m_surface.width_mm(), m_surface.height_mm(), m_view));
+    refresh_view();
     auto const intent = m_surface.draw(m_view, screens::theme_named(m_theme), in);
     if (coasting && !m_surface.canvas().pan_moved())
         m_fingers.stop_coast();

@@ -42,6 +42,7 @@ private:
     [[nodiscard]] double time_of(SDL_Event const& event) const;
     [[nodiscard]] touch::Under under(touch::Point p) const;
     [[nodiscard]] screens::FrameInput input();
+    void refresh_view();
     void apply_settings();
     void follow_text_input();
 

@@ -133,6 +133,14 @@ void Surface::bake()
     m_baked_at = m_px_per_mm;
 }
 
+screens::PictureSpace Surface::picture_space(screens::SheetView const& view)
+{
+    if (m_fonts.needs_baking() || m_baked_at != m_px_per_mm)
+        bake();
+    m_canvas.set_size(width_mm(), height_mm());
+    return screens::picture_space(m_canvas, view);
+}
+
 screens::Intent Surface::frame(screens::SheetView const& view, screens::Theme const& theme, screens::FrameInput input)
 {
     ImGui_ImplOpenGL3_NewFrame();

@@ -33,6 +33,9 @@ public:
     /// Draws one frame of `view` and puts it on the display. Bakes type that was missing and draws again.
     [[nodiscard]] screens::Intent draw(screens::SheetView const& view, screens::Theme const& theme, screens::FrameInput input);
 
+    /// Room for the picture of the step in `view` at the present size.
+    [[nodiscard]] screens::PictureSpace picture_space(screens::SheetView const& view);
+
     [[nodiscard]] std::vector<std::uint8_t> pixels() const; ///< RGB, top row first, of the last frame
     [[nodiscard]] screens::Canvas& canvas() { return m_canvas; }
     [[nodiscard]] SDL_Window* handle() const { return m_window; }

@@ -1,5 +1,4 @@
 #include "screens/demo_sheets.h"
-#include "screens/sheet.h"
 #include "window/png.h"
 #include "window/surface.h"
 #include <cstdio>
@@ -48,7 +47,7 @@ int main(int count, char** words)
                 (*surface)->set_size(format.width, format.height);
                 (*surface)->set_dpi(format.dpi);
                 auto const probe = sheet.make({80, 60});
-                auto const view = sheet.make(screens::picture_space((*surface)->width_mm(), (*surface)->height_mm(), probe));
+                auto const view = sheet.make((*surface)->picture_space(probe));
                 (void)(*surface)->draw(view, theme, {});
                 if (auto const done = window::write_png(folder / (name + ".png"), (*surface)->width_px(), (*surface)->height_px(), (*surface)->pixels()); !done) {
                     std::fprintf(stderr, "%s\n", done.error().detail.c_str());
