@@ -1,4 +1,5 @@
 #include "files/checklist_circles.h"
+#include "files/checklist_members.h"
 #include <algorithm>
 #include <fmt/format.h>
 #include <map>
@@ -53,9 +54,14 @@ Waiting waiting_of(model::Checklists const& checklists)
 
 std::string way_round(Waiting const& graph, std::vector<std::size_t> const& path, std::size_t from)
 {
+    constexpr std::size_t most_names = 12;
+    auto const first = std::ranges::find(path, from);
+    auto const length = static_cast<std::size_t>(path.end() - first);
     std::string text;
-    for (auto it = std::ranges::find(path, from); it != path.end(); ++it)
+    for (auto it = first; it != path.end() && it < first + most_names; ++it)
         text += graph.names[*it] + " waits for ";
+    if (length > most_names)
+        text += fmt::format("{} more, and these for ", length - most_names);
     return text + graph.names[from];
 }
 
@@ -84,8 +90,8 @@ void check_circles(model::Checklists const& checklists, FileReport& report)
             }
             std::size_t const other = graph.waits_for[node][next[node]++];
             if (marks[other] == Mark::open) {
-                report.errors.push_back({Error::Code::invalid_input, graph.places[other],
-                                         "a circle: " + way_round(graph, path, other)});
+                add_fault(report, {Error::Code::invalid_input, graph.places[other],
+                                   "a circle: " + way_round(graph, path, other)});
             } else if (marks[other] == Mark::fresh) {
                 marks[other] = Mark::open;
                 path.push_back(other);

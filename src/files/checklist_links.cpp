@@ -57,7 +57,7 @@ private:
     }
     void refuse(Code code, std::string place, std::string detail)
     {
-        m_report.errors.push_back({code, std::move(place), std::move(detail)});
+        add_fault(m_report, {code, std::move(place), std::move(detail)});
     }
 
     Checklists const& m_checklists;

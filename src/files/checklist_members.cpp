@@ -40,6 +40,13 @@ bool is_id(std::string_view id, bool dotted)
 
 } // namespace
 
+void add_fault(FileReport& report, Error error)
+{
+    constexpr std::size_t most_faults = 1000;
+    if (report.errors.size() < most_faults)
+        report.errors.push_back(std::move(error));
+}
+
 std::string item_place(std::string const& place, std::size_t index)
 {
     return fmt::format("{}[{}]", place, index);
@@ -67,7 +74,7 @@ std::string Members::place(std::string_view name) const
 
 void Members::refuse(Code code, std::string_view name, std::string detail)
 {
-    m_report.errors.push_back({code, place(name), std::move(detail)});
+    add_fault(m_report, {code, place(name), std::move(detail)});
 }
 
 bool Members::has(std::string_view name) const
@@ -83,13 +90,16 @@ Json const& Members::raw(std::string_view name)
     return it == m_object.end() ? null : *it;
 }
 
-Json const& Members::array(std::string_view name)
+Json const& Members::array(std::string_view name, std::size_t longest)
 {
     static Json const empty = Json::array();
     Json const& value = raw(name);
-    if (value.is_array())
+    if (value.is_array() && value.size() <= longest)
         return value;
-    if (has(name))
+    if (value.is_array())
+        refuse(Code::out_of_range, name,
+               fmt::format("has {} items, more than the {} a checklist may have", value.size(), longest));
+    else if (has(name))
         refuse(Code::corrupt, name, "must be a list in square brackets");
     return empty;
 }

@@ -30,8 +30,9 @@ public:
     std::optional<std::size_t> word(std::string_view name, std::vector<std::string_view> const& words);
     /// The raw member, null when absent; the caller checks and reports.
     Json const& raw(std::string_view name);
-    /// A member that must be an array; an empty one where it is absent or something else.
-    Json const& array(std::string_view name);
+    /// A member that must be an array of at most `longest` items; an empty one where it is absent or
+    /// something else.
+    Json const& array(std::string_view name, std::size_t longest = 500);
 
     void refuse(Error::Code code, std::string_view name, std::string detail);
     void refuse_rest();
@@ -46,6 +47,9 @@ private:
     FileReport& m_report;
     std::set<std::string, std::less<>> m_read;
 };
+
+/// Adds a fault, up to a thousand: a file of garbage must not fill the memory with complaints.
+void add_fault(FileReport& report, Error error);
 
 /// "08_fill.json: steps[2]" from "08_fill.json: steps" and 2.
 [[nodiscard]] std::string item_place(std::string const& place, std::size_t index);

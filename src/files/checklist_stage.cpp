@@ -12,6 +12,7 @@ using Code = Error::Code;
 constexpr std::string_view stage_format = "isochore.checklist/1";
 constexpr std::string_view cautions_format = "isochore.cautions/1";
 constexpr int most_stages = 99;
+constexpr std::size_t most_steps = 5000;
 constexpr std::size_t longest_brief = 12; // model::Stage: what fits under a switching device
 constexpr JsonLimits checklist_limits{4u << 20, 24};
 
@@ -43,16 +44,16 @@ bool is_date(std::string_view text)
 
 void read_steps(Members& members, model::Stage& stage)
 {
-    Json const& list = members.array("steps");
+    Json const& list = members.array("steps", most_steps);
     if (list.empty())
         members.refuse(Code::missing_input, "steps", "a stage needs at least one step");
     for (std::size_t i = 0; i < list.size(); ++i) {
         auto const place = item_place(members.place("steps"), i);
         auto step = read_step(list[i], place, members.report());
         if (!step.id.empty() && !step.id.starts_with(stage.id + "."))
-            members.report().errors.push_back(
-                {Code::invalid_input, place + ".id",
-                 fmt::format("\"{}\" must begin with its stage: \"{}.\"", step.id, stage.id)});
+            add_fault(members.report(),
+                      {Code::invalid_input, place + ".id",
+                       fmt::format("\"{}\" must begin with its stage: \"{}.\"", step.id, stage.id)});
         stage.steps.push_back(std::move(step));
     }
 }

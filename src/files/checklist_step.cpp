@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <fmt/format.h>
+#include <set>
 
 namespace isochore::files {
 namespace {
@@ -205,16 +206,16 @@ std::optional<model::CalcCall> read_call(Members& members, std::string_view name
     else
         json.refuse(Code::corrupt, "inputs", "must be an object of named inputs");
     json.refuse_rest();
+    std::set<std::string> seen;
     for (auto const& input : input_texts(inputs)) {
         auto const reference = read_input_reference(input.text);
-        if (!reference) {
+        if (!reference)
             json.refuse(Code::invalid_input, "inputs." + input.place,
                         fmt::format("\"{}\" does not say which value is meant", input.text));
-        } else if (reference->kind == InputReference::Kind::step ||
-                   reference->kind == InputReference::Kind::series) {
-            if (std::ranges::find(call.uses, reference->target) == call.uses.end())
+        else if (reference->kind == InputReference::Kind::step ||
+                 reference->kind == InputReference::Kind::series)
+            if (seen.insert(reference->target).second)
                 call.uses.push_back(reference->target);
-        }
     }
     return call;
 }
