@@ -9,17 +9,17 @@ namespace isochore::drawing {
 
 namespace {
 
-constexpr double size = 2.9;          ///< em
 constexpr double row_height = 14.0;   ///< comfortable
 constexpr double least_height = 11.8; ///< flag, device and label just clear of the next row
 constexpr double bus = 1.2;           ///< margin in which the bus stands
 
 /// The fewest rows on which every label fits its stage's share of the width.
-std::size_t rows_for(std::vector<LineStage> const& stages, double width, MeasureText const& measure)
+std::size_t rows_for(std::vector<LineStage> const& stages, double width, MeasureText const& measure,
+                     double size)
 {
     double longest = 1.0;
     for (auto const& stage : stages) {
-        longest = std::max(longest, measure(stage.label, Face::bold, size) + 2.0);
+        longest = std::max(longest, measure(stage.label, Face::bold, size) + 0.5 * size);
         longest = std::max(longest, measure(stage.flag, Face::regular, size) + 1.0);
     }
     auto const each = std::max<std::size_t>(1, static_cast<std::size_t>((width - 2.0 * bus) / longest));
@@ -29,7 +29,8 @@ std::size_t rows_for(std::vector<LineStage> const& stages, double width, Measure
 struct Row {
     Picture& picture;
     Placement& placement;
-    double y; ///< of the conductor
+    double y;    ///< of the conductor
+    double size; ///< em of the labels
 
     void stage(LineStage const& stage, double left, double pitch) const
     {
@@ -53,7 +54,7 @@ struct Row {
     {
         auto const& measure = placement.measure();
         Face const face = stage.current ? Face::bold : Face::regular;
-        std::string const text = shorten_text(stage.label, pitch - 1.0, face, size, measure);
+        std::string const text = shorten_text(stage.label, pitch - 0.3 * size, face, size, measure);
         double const base = y + 2.3 + ink_above * size;
         if (stage.current) {
             double const half = measure(text, face, size) / 2.0 + 1.0;
@@ -72,19 +73,21 @@ struct Row {
 
 } // namespace
 
-double line_diagram_height(std::vector<LineStage> const& stages, double width_mm, MeasureText const& measure)
+double line_diagram_height(std::vector<LineStage> const& stages, double width_mm, MeasureText const& measure,
+                           double size)
 {
-    return row_height * static_cast<double>(rows_for(stages, width_mm, measure));
+    return row_height * static_cast<double>(rows_for(stages, width_mm, measure, size));
 }
 
-Picture line_diagram(std::vector<LineStage> const& stages, Space space, MeasureText const& measure)
+Picture line_diagram(std::vector<LineStage> const& stages, Space space, MeasureText const& measure,
+                     double size)
 {
     Picture picture;
     picture.width = space.width_mm;
     picture.height = space.height_mm;
     Placement placement({0.0, 0.0, space.width_mm, space.height_mm}, measure);
     auto const most = std::max<std::size_t>(1, static_cast<std::size_t>(space.height_mm / least_height));
-    std::size_t const rows = std::min(most, rows_for(stages, space.width_mm, measure));
+    std::size_t const rows = std::min(most, rows_for(stages, space.width_mm, measure, size));
     std::size_t const each = stages.empty() ? 1 : (stages.size() + rows - 1) / rows;
     double const height = std::min(space.height_mm / static_cast<double>(rows), 1.3 * row_height);
     double const top = (space.height_mm - height * static_cast<double>(rows)) / 2.0;
@@ -92,7 +95,7 @@ Picture line_diagram(std::vector<LineStage> const& stages, Space space, MeasureT
     std::size_t done = 0;
     std::string left;
     for (std::size_t r = 0; r < rows; ++r) {
-        Row const row{picture, placement, top + height * (static_cast<double>(r) + 0.55)};
+        Row const row{picture, placement, top + height * (static_cast<double>(r) + 0.55), size};
         std::size_t const first = r * each, last = std::min(stages.size(), first + each);
         for (std::size_t i = first; i < last; ++i)
             row.stage(stages[i], bus + pitch * static_cast<double>(i - first), pitch);

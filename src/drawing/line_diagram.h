@@ -14,13 +14,16 @@ struct LineStage {
     std::string flag;     ///< small words over the device ("1 later"); may be empty
 };
 
+/// Em size of the labels on a screen or in a picture.
+inline constexpr double line_label_size = 2.9;
+
 /// The outage as a single-line diagram from bus to bus, open where work is left. Drawn on as many rows as
-/// its labels need.
+/// its labels need at their em size.
 [[nodiscard]] Picture line_diagram(std::vector<LineStage> const& stages, Space space,
-                                   MeasureText const& measure);
+                                   MeasureText const& measure, double size = line_label_size);
 
 /// The height the line needs at a width.
 [[nodiscard]] double line_diagram_height(std::vector<LineStage> const& stages, double width_mm,
-                                         MeasureText const& measure);
+                                         MeasureText const& measure, double size = line_label_size);
 
 } // namespace isochore::drawing

@@ -66,17 +66,22 @@ void Picture::label(Point at, std::string text, double size, Ink ink, Face face,
     items.emplace_back(Label{at, std::move(text), size, ink, face, align});
 }
 
-void append(Picture& onto, Picture const& picture, Point at)
+void append(Picture& onto, Picture const& picture, Point at, double scale)
 {
-    auto const move = [&](Point p) { return Point{p.x + at.x, p.y + at.y}; };
+    auto const move = [&](Point p) { return Point{p.x * scale + at.x, p.y * scale + at.y}; };
     for (auto item : picture.items) {
-        if (auto* run = std::get_if<Polyline>(&item))
+        if (auto* run = std::get_if<Polyline>(&item)) {
             for (Point& p : run->points)
                 p = move(p);
-        else if (auto* circle = std::get_if<Circle>(&item))
+            run->width *= scale;
+        } else if (auto* circle = std::get_if<Circle>(&item)) {
             circle->centre = move(circle->centre);
-        else if (auto* label = std::get_if<Label>(&item))
+            circle->radius *= scale;
+            circle->width *= scale;
+        } else if (auto* label = std::get_if<Label>(&item)) {
             label->at = move(label->at);
+            label->size *= scale;
+        }
         onto.items.push_back(std::move(item));
     }
 }

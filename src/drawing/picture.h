@@ -83,8 +83,8 @@ struct Picture {
                Align align = Align::left);
 };
 
-/// Adds a picture to a larger one, its origin at `at`.
-void append(Picture& onto, Picture const& picture, Point at);
+/// Adds a picture to a larger one, its origin at `at`, everything in it `scale` times as large.
+void append(Picture& onto, Picture const& picture, Point at, double scale = 1.0);
 
 /// Width in mm of a text at an em size: given by the painter, so that layout agrees with what is drawn.
 using MeasureText = std::function<double(std::string_view text, Face face, double size)>;

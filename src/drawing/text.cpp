@@ -68,22 +68,33 @@ struct Wrapper {
     }
 };
 
-/// Where the next word ends. A number is one word with its unit, the short word behind it, and with a "±"
+bool is_number(std::string_view word)
+{
+    return !word.empty() && word.find_first_not_of("0123456789.,+-") == std::string_view::npos;
+}
+
+/// A short word that can be a unit; digits start a new thought.
+bool is_unit(std::string_view word)
+{
+    return !word.empty() && word.size() <= 6 && word != "±" && (word.front() < '0' || word.front() > '9');
+}
+
+/// Where the next word ends. A number is one word with its unit ("4.94 bar g", "0.62 MPa abs") and with a "±"
 /// before it.
 std::size_t end_of_word(std::string_view text)
 {
     std::size_t stop = std::min(text.find(' '), text.size());
+    bool after_number = false;
     for (std::size_t start = 0; stop < text.size();) {
         std::string_view const word = text.substr(start, stop - start);
-        bool const number =
-            !word.empty() && word.find_first_not_of("0123456789.,+-") == std::string_view::npos;
-        std::size_t const next = std::min(text.find(' ', stop + 1), text.size());
-        bool const unit = next - stop - 1 <= 6 && text.substr(stop + 1, next - stop - 1) != "±";
-        bool const joined = word == "±" || (number && unit);
-        if (!joined)
+        std::size_t const end = std::min(text.find(' ', stop + 1), text.size());
+        std::string_view const next = text.substr(stop + 1, end - stop - 1);
+        bool const reference = after_number && (next == "g" || next == "abs");
+        after_number = is_number(word);
+        if (!(word == "±" && is_number(next)) && !(after_number && is_unit(next)) && !reference)
             break;
         start = stop + 1;
-        stop = next;
+        stop = end;
     }
     return stop;
 }

@@ -115,13 +115,6 @@ void Flow::end_table()
     m_table = -1;
 }
 
-void Flow::new_sheet()
-{
-    Block block;
-    block.new_sheet = block.is_gap = true;
-    m_blocks.push_back(std::move(block));
-}
-
 void Flow::paint_line(Line const& line, SetColumn const& column, Picture& sheet, double baseline) const
 {
     CellText const& style = column.style(line);
@@ -183,12 +176,6 @@ public:
         bool starts_group = true, group_fits = true;
         for (std::size_t i = 0; i < blocks.size(); ++i) {
             Block const& block = blocks[i];
-            if (block.new_sheet) {
-                if (m_y > 0.0)
-                    next_sheet(-1);
-                starts_group = true;
-                continue;
-            }
             int const table = block.is_head ? -1 : block.table;
             if (starts_group) {
                 double const together = group_height(i);
@@ -211,7 +198,7 @@ private:
     {
         auto const& blocks = m_flow.m_blocks;
         double sum = blocks[i].height;
-        while (i + 1 < blocks.size() && blocks[i].keep_with_next && !blocks[i + 1].new_sheet)
+        while (i + 1 < blocks.size() && blocks[i].keep_with_next)
             sum += blocks[++i].height;
         return sum;
     }

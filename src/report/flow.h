@@ -70,8 +70,6 @@ public:
     /// to.
     void begin_table(Row head);
     void end_table();
-    /// What follows starts a new sheet.
-    void new_sheet();
 
     struct Sheet {
         drawing::Picture picture; ///< content only, in the coordinates of the content area
@@ -97,7 +95,7 @@ private:
         std::vector<SetColumn> columns;
         Rule above = Rule::none;
         double before = 0.0, after = 0.0, height = 0.0;
-        bool keep_with_next = false, is_gap = false, new_sheet = false, is_head = false;
+        bool keep_with_next = false, is_gap = false, is_head = false;
         std::function<void(drawing::Picture&, double, double)> draw;
         int table = -1;
         std::string bookmark;

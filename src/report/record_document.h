@@ -102,7 +102,8 @@ struct RecordTable {
     std::string closing; ///< a line under the table: the sum, the balance; may be empty
 };
 
-/// A picture of the record, drawn to the size the layout gives it.
+/// A picture of the record. `draw` is asked for a larger one, which is shrunk to the size given here, since
+/// paper is read closer than a screen.
 struct RecordPicture {
     std::string caption;
     double width_mm = 110.0, height_mm = 75.0;

@@ -1,8 +1,10 @@
 #include "drawing/line_diagram.h"
+#include "drawing/text.h"
 #include "report/qr.h"
 #include "report/record_pages.h"
 #include <algorithm>
-#include <fmt/format.h>
+#include <optional>
+#include <utility>
 
 namespace isochore::report {
 
@@ -40,31 +42,71 @@ CellText marked(Mark mark, std::string text)
     return cell;
 }
 
+/// The hash in groups of eight digits, four groups a line.
+std::vector<std::string> hash_lines(std::string const& hash)
+{
+    std::vector<std::string> lines;
+    std::string line;
+    for (std::size_t at = 0; at < hash.size(); at += 8) {
+        if (!line.empty())
+            line += ' ';
+        line += hash.substr(at, 8);
+        if (at % 32 == 24 || at + 8 >= hash.size())
+            lines.push_back(std::exchange(line, {}));
+    }
+    return lines;
+}
+
+/// Title and subtitle, under them the hash, and its QR code at the right.
 void add_title(Flow& flow, RecordDocument const& document)
 {
-    Row row;
-    row.columns = columns_of(flow, {1.0});
-    row.columns[0].texts = {{document.title, Face::bold, Ink::text, paper_size::title},
-                            {document.subtitle, Face::regular, Ink::text, 3.4}};
-    row.before = 0.0;
-    row.after = 2.0;
+    constexpr double side = 26.0;
+    auto const modules =
+        document.hash.empty()
+            ? std::nullopt
+            : std::optional(qr_modules(document.qr_text.empty() ? document.hash : document.qr_text));
+    bool const code = modules && modules->has_value();
+    double const room = flow.width() - (code ? side + 2.0 : 0.0);
+    constexpr double subtitle_size = 3.2;
+    auto const subtitle = wrap_text(document.subtitle, room, Face::regular, subtitle_size, flow.measure());
+    Fixed head;
+    auto const hash = hash_lines(document.hash);
+    double const words = 8.5 + static_cast<double>(subtitle.size()) * subtitle_size * paper_size::pitch +
+                         (hash.empty() ? 0.0 : 5.0 + 3.6 * static_cast<double>(hash.size()));
+    head.height = std::max(words, code ? side : 0.0) + 1.0;
+    head.draw = [=, title = document.title, label = document.hash_label,
+                 width = flow.width()](Picture& sheet, double left, double top) {
+        double y = top + 5.8;
+        sheet.label({left, y}, title, paper_size::title, Ink::text, Face::bold);
+        y += 1.5;
+        for (auto const& line : subtitle)
+            if (!line.empty())
+                sheet.label({left, y += subtitle_size * paper_size::pitch}, line, subtitle_size, Ink::text);
+        if (!hash.empty())
+            sheet.label({left, y += 5.0}, label, paper_size::small, Ink::muted);
+        for (auto const& line : hash)
+            sheet.label({left, y += 3.6}, line, 2.6, Ink::text, Face::mono);
+        if (code)
+            draw_qr(sheet, **modules, {left + width - side + 2.0, top - 2.0}, side);
+    };
     flow.bookmark(document.title);
-    flow.add(std::move(row));
+    flow.add(std::move(head));
 }
 
 void add_line(Flow& flow, RecordDocument const& document)
 {
     if (document.line.empty())
         return;
-    double const height = line_diagram_height(document.line, flow.width(), flow.measure());
-    Picture drawn = line_diagram(document.line, {flow.width(), height}, flow.measure());
+    constexpr double size = 2.1; // small print, so that eleven stages stand on one line
+    double const height = line_diagram_height(document.line, flow.width(), flow.measure(), size);
+    Picture drawn = line_diagram(document.line, {flow.width(), height}, flow.measure(), size);
     Fixed fixed;
     fixed.height = height;
     fixed.draw = [drawn = std::move(drawn)](Picture& sheet, double left, double top) {
         append(sheet, drawn, {left, top});
     };
     flow.add(std::move(fixed));
-    flow.gap(1.5);
+    flow.gap(1.0);
 }
 
 /// Facts in two columns of name and value.
@@ -75,7 +117,7 @@ void add_facts(Flow& flow, std::vector<Fact> const& facts)
         Row row;
         row.columns = columns_of(flow, {0.17, 0.33, 0.17, 0.33});
         row.above = Rule::faint;
-        row.before = row.after = 0.55;
+        row.before = row.after = 0.4;
         for (std::size_t side = 0; side < 2; ++side)
             if (std::size_t const n = i + side * half; n < facts.size()) {
                 row.columns[2 * side].texts = {{facts[n].label, Face::regular, Ink::muted}};
@@ -94,9 +136,9 @@ void add_done(Flow& flow, std::vector<std::string> const& done)
     for (auto const& text : done) {
         Row row;
         row.columns = columns_of(flow, {1.0});
-        row.columns[0].texts = {{text, Face::regular, Ink::text, 3.0}};
-        row.before = 0.2;
-        row.after = 0.6;
+        row.columns[0].texts = {{text, Face::regular, Ink::text, 2.9}};
+        row.before = 0.1;
+        row.after = 0.5;
         flow.add(std::move(row));
     }
 }
@@ -108,7 +150,7 @@ void add_summary(Flow& flow, std::vector<SummaryLine> lines)
     std::stable_sort(lines.begin(), lines.end(),
                      [](auto const& a, auto const& b) { return rank(a.mark) < rank(b.mark); });
     add_heading(flow, "Results, worst first");
-    std::vector<double> const shares{0.16, 0.25, 0.21, 0.16, 0.3};
+    std::vector<double> const shares{0.135, 0.25, 0.215, 0.15, 0.31};
     Row head;
     head.columns = columns_of(flow, shares);
     char const* const names[] = {"Verdict", "Result", "Value", "Limit", "Reason"};
@@ -136,7 +178,7 @@ void add_summary(Flow& flow, std::vector<SummaryLine> lines)
 void add_deviations(Flow& flow, std::vector<Deviation> const& deviations)
 {
     add_heading(flow, "Deviations");
-    std::vector<double> const shares{0.18, 0.25, 0.32, 0.25};
+    std::vector<double> const shares{0.135, 0.29, 0.325, 0.25};
     if (deviations.empty()) {
         Row row;
         row.columns = columns_of(flow, {1.0});
@@ -206,65 +248,20 @@ void add_signatures(Flow& flow, std::vector<Signature> const& signatures)
                                       {pair[s].meaning},
                                       {pair[s].detail, Face::mono, Ink::muted, 2.2}};
         Fixed pads;
-        pads.height = 15.0;
+        pads.height = 11.5;
         pads.keep_with_next = true;
         pads.draw = [pair, width, second](Picture& sheet, double left, double top) {
             for (std::size_t s = 0; s < pair.size(); ++s) {
                 double const x = left + (s == 0 ? 0.0 : second);
                 draw_strokes(sheet, pair[s],
-                             {x + 2.0, top + 1.0, x + std::min(52.0, width - 4.0), top + 13.5});
-                sheet.line({x, top + 14.0}, {x + width, top + 14.0}, Ink::line, 0.3);
+                             {x + 2.0, top + 1.0, x + std::min(52.0, width - 4.0), top + 10.2});
+                sheet.line({x, top + 10.8}, {x + width, top + 10.8}, Ink::line, 0.3);
             }
         };
         flow.add(std::move(pads));
         words.before = 0.2;
         flow.add(std::move(words));
     }
-}
-
-/// The hash in groups of eight digits, four groups a line.
-std::vector<CellText> hash_texts(std::string const& hash)
-{
-    std::vector<CellText> texts;
-    std::string line;
-    for (std::size_t at = 0; at < hash.size(); at += 8) {
-        if (!line.empty())
-            line += ' ';
-        line += hash.substr(at, 8);
-        if (at % 32 == 24 || at + 8 >= hash.size()) {
-            texts.push_back({line, Face::mono, Ink::text, 3.0});
-            line.clear();
-        }
-    }
-    return texts;
-}
-
-void add_hash(Flow& flow, RecordDocument const& document)
-{
-    if (document.hash.empty())
-        return;
-    std::string const& text = document.qr_text.empty() ? document.hash : document.qr_text;
-    auto modules = qr_modules(text);
-    constexpr double side = 27.0;
-    flow.gap(3.0);
-    Fixed code;
-    code.height = side;
-    auto const lines = hash_texts(document.hash);
-    code.draw = [modules = std::move(modules), lines, label = document.hash_label](Picture& sheet,
-                                                                                   double left, double top) {
-        double x = left;
-        if (modules) {
-            draw_qr(sheet, *modules, {left, top}, side);
-            x += side + 2.0;
-        }
-        sheet.label({x, top + 6.0}, label, paper_size::body, Ink::muted);
-        double y = top + 11.0;
-        for (auto const& line : lines) {
-            sheet.label({x, y}, line.text, line.size, line.ink, line.face);
-            y += 4.4;
-        }
-    };
-    flow.add(std::move(code));
 }
 
 } // namespace
@@ -278,7 +275,6 @@ void add_front(Flow& flow, RecordDocument const& document)
     add_summary(flow, document.summary);
     add_deviations(flow, document.deviations);
     add_signatures(flow, document.signatures);
-    add_hash(flow, document);
 }
 
 } // namespace isochore::report

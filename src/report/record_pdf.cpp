@@ -39,8 +39,6 @@ std::vector<Sheet> record_sheets(RecordDocument const& document, drawing::Measur
     auto const area = content_area(frame, measure);
     Flow flow(area.width(), measure);
     add_front(flow, document);
-    if (!document.stages.empty())
-        flow.new_sheet();
     for (auto const& stage : document.stages)
         add_stage(flow, stage);
     for (auto const& ledger : document.ledgers) {

@@ -82,20 +82,17 @@ CellText small(std::string text, Ink ink = Ink::text)
     return {std::move(text), Face::regular, ink, paper_size::small};
 }
 
-std::vector<CellText> working_texts(StepRow const& step)
+/// Formula on the left, its numbers and their source beside it.
+Row working_row(Flow const& flow, WorkingLine const& line, bool first)
 {
-    std::vector<CellText> texts;
-    for (auto const& line : step.working) {
-        std::string text = line.formula;
-        if (!line.numbers.empty()) {
-            text += text.empty() ? "" : "   ";
-            text += line.numbers;
-        }
-        texts.push_back(small(std::move(text)));
-        if (!line.source.empty())
-            texts.push_back(small(line.source, Ink::muted));
-    }
-    return texts;
+    Row row;
+    row.columns = columns_of(flow, {0.13, 0.3, 0.57}, detail_left);
+    row.columns[0].texts = {{first ? "Working" : "", Face::regular, Ink::muted, paper_size::small}};
+    row.columns[1].texts = {small(line.formula)};
+    row.columns[2].texts = {small(line.numbers), small(line.source, Ink::muted)};
+    row.before = 0.0;
+    row.after = 0.5;
+    return row;
 }
 
 std::vector<CellText> budget_texts(StepRow const& step)
@@ -126,8 +123,8 @@ std::vector<Row> details(Flow const& flow, StepRow const& step)
         old.struck = true;
         rows.push_back(detail(flow, "Corrected", {std::move(old), small(std::move(text))}));
     }
-    if (!step.working.empty())
-        rows.push_back(detail(flow, "Working", working_texts(step)));
+    for (auto const& line : step.working)
+        rows.push_back(working_row(flow, line, &line == &step.working.front()));
     if (!step.budget.empty())
         rows.push_back(detail(flow, "Uncertainty", budget_texts(step)));
     return rows;
@@ -145,25 +142,27 @@ void add_step(Flow& flow, StepRow const& step, bool keep_with_next)
     }
 }
 
-/// A step of one line: such a one may be kept with its neighbour so that it never stands alone.
+/// A step of few lines: such a one may be kept with its neighbour so that it never stands alone.
 bool short_step(StepRow const& step)
 {
-    return step.working.empty() && step.budget.empty() && step.corrections.empty() &&
-           step.reason.size() < 160;
+    return step.working.size() + step.budget.size() + step.corrections.size() + step.notes.size() <= 10 &&
+           step.reason.size() < 300;
 }
 
 void add_picture(Flow& flow, RecordPicture const& picture)
 {
     if (!picture.draw)
         return;
+    // Drawn larger and shrunk: pictures choose their type for a screen, paper is read closer.
+    constexpr double shrink = 0.72;
     double const width = std::min(picture.width_mm, flow.width());
-    Picture drawn = picture.draw(width, picture.height_mm, flow.measure());
+    Picture drawn = picture.draw(width / shrink, picture.height_mm / shrink, flow.measure());
     Fixed fixed;
     fixed.height = picture.height_mm + 1.0;
     fixed.keep_with_next = true;
     double const indent = (flow.width() - width) / 2.0;
     fixed.draw = [drawn = std::move(drawn), indent](Picture& sheet, double left, double top) {
-        append(sheet, drawn, {left + indent, top});
+        append(sheet, drawn, {left + indent, top}, shrink);
     };
     flow.gap(3.0);
     flow.add(std::move(fixed));

@@ -33,7 +33,7 @@ std::vector<Column> columns_of(Flow const& flow, std::vector<double> const& shar
 
 void add_heading(Flow& flow, std::string const& text, std::string const& side)
 {
-    flow.gap(3.0);
+    flow.gap(2.0);
     Row row;
     row.columns = columns_of(flow, {side.empty() ? 1.0 : 0.55, side.empty() ? 0.001 : 0.45});
     row.columns[0].texts = {{text, Face::bold, Ink::text, paper_size::head}};
@@ -60,6 +60,11 @@ std::vector<double> fitted_shares(Flow const& flow, RecordTable const& table)
             }
         shares.push_back(std::clamp(widest, std::min(word, 40.0) + 0.5, 60.0));
     }
+    // A narrow table is not stretched to the edge: what is over goes to an empty column.
+    constexpr double stretch = 1.6;
+    double const natural = std::accumulate(shares.begin(), shares.end(), 0.0) * stretch;
+    if (double const room = flow.width() - 2.0 * static_cast<double>(shares.size()); natural < room)
+        shares.push_back((room - natural) / stretch);
     return shares;
 }
 
