@@ -18,3 +18,7 @@ endfunction()
 
 isochore_fuzz(read_json 300000 json)
 isochore_fuzz(verify_record 300000 seal)
+isochore_fuzz(profile 10000 files)
+isochore_fuzz(manifest 60000 media)
+isochore_fuzz(unit 60000 media)
+isochore_fuzz(nameplates 20000 files)
