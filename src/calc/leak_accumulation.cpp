@@ -13,6 +13,11 @@ using Code = Error::Code;
 
 enum Place : std::size_t { background, final_share, volume, pressure, temperature, duration, places };
 
+bool says_percent(Json const& text)
+{
+    return text.is_string() && text.get<std::string>().find('%') != std::string::npos;
+}
+
 void refuse_impossible(Inputs& in, std::array<uncertainty::Input, places> const& x)
 {
     if (in.error())
@@ -51,9 +56,9 @@ Result<Answer> leak_accumulation(Inputs& in)
     x[duration] = u.read("duration", dt, Dimension::time);
     u.finish();
     refuse_impossible(in, x);
-    auto const limit = in.error() ? std::nullopt : read_leak_limit(in, "limit", species, gas_mass);
-    if (!in.error() && limit && limit->typed.find('%') != std::string::npos && !(gas_mass > 0.0))
+    if (!in.error() && in.has("limit") && says_percent(in.raw("limit")) && !(gas_mass > 0.0))
         in.refuse(Code::missing_input, "gas_mass", "a limit in %/yr needs the mass of gas it refers to");
+    auto const limit = in.error() ? std::nullopt : read_leak_limit(in, "limit", species, gas_mass);
     if (in.error())
         return tl::unexpected(*in.error());
     auto const rate = uncertainty::first_order(
