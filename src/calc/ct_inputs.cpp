@@ -1,5 +1,5 @@
 #include "calc/ct_inputs.h"
-#include <cmath>
+#include "calc/counts.h"
 #include <fmt/format.h>
 
 namespace isochore::calc {
@@ -17,16 +17,7 @@ electrical::NameplateRatio read_ratio(Inputs& in, std::string_view primary, std:
 
 int read_turns(Inputs& in)
 {
-    Json const& j = in.raw("turns");
-    if (j.is_string() && j.get<std::string>().find(' ') != std::string::npos) {
-        double const turns = in.quantity("turns", Dimension::count);
-        if (!in.error() && (turns != std::floor(turns) || turns < 1.0 || turns > most_turns))
-            in.refuse(Code::out_of_range, "turns",
-                      fmt::format("{:g} is outside 1 to {}: count how often the conductor passes the opening",
-                                  turns, most_turns));
-        return in.error() ? 1 : static_cast<int>(turns);
-    }
-    return in.whole_or("turns", 1, most_turns, 1);
+    return read_count_or(in, "turns", 1, most_turns, 1);
 }
 
 namespace {

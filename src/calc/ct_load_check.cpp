@@ -1,4 +1,5 @@
 #include "calc/ct_load_check.h"
+#include "calc/counts.h"
 #include "calc/ct_inputs.h"
 #include "calc/show_electric.h"
 #include "electrical/load_check.h"
@@ -131,7 +132,7 @@ LoadCase read_load(Inputs& in)
     c.judge_above =
         share_or(in, in, "judge_above", 0.10,
                  "smallest load to judge, as a share of rated, not given (common practice, no source)");
-    c.most_turns = in.whole_or("turns_considered", 1, 10, 3);
+    c.most_turns = read_count_or(in, "turns_considered", 1, 10, 3);
     for (auto const& [name, value] : {std::pair{"primary_current", c.reading.primary_a},
                                       std::pair{"secondary_reading", c.reading.reading_a}})
         if (value < 0.0)

@@ -1,3 +1,4 @@
+#include "calc/counts.h"
 #include "calc/mount_kinds.h"
 #include "calc/show_electric.h"
 #include "mechanical/clearance.h"
@@ -152,7 +153,7 @@ Result<Answer> cables_calc(Inputs& in)
     for (Inputs& run : runs) {
         std::string const name = run.text("name");
         double const route = run.quantity("route", Dimension::length);
-        int const count = run.whole_or("conductors", 1, 100, 1);
+        int const count = read_count_or(run, "conductors", 1, 100, 1);
         auto const reach = run.optional_quantity("reach", Dimension::length);
         if (!(route > 0.0))
             run.refuse(Code::out_of_range, "route",

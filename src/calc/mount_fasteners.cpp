@@ -1,3 +1,4 @@
+#include "calc/counts.h"
 #include "calc/mount_kinds.h"
 #include "calc/part_library.h"
 #include "calc/show_electric.h"
@@ -143,7 +144,7 @@ Result<Answer> fasteners_calc(Inputs& in)
 {
     ShockCase c;
     std::string const kind = in.one_of("kind", {"bolt", "self_tapping", "tie_wrap"}, "bolt");
-    c.count = in.whole("count", 0, 100);
+    c.count = read_count(in, "count", 0, 100);
     c.mass_kg = in.quantity("mass", Dimension::mass);
     c.acceleration_m_s2 = in.quantity("shock", Dimension::acceleration);
     c.standoff_m = in.quantity_or("standoff", Dimension::length, 0.0);

@@ -12,7 +12,7 @@ struct Library {
     std::vector<ScrewSize> sizes;
     std::vector<ScrewGrade> grades;
     std::vector<Thread> threads;
-    Json fittings = Json::object();
+    Json fittings = Json::object(), kit = Json::object(), stages = Json::object();
     std::string fault;
 };
 
@@ -90,6 +90,8 @@ Library const& library()
         read_fasteners(l);
         read_threads(l);
         l.fittings = parse(l, "fittings");
+        l.kit = parse(l, "kit");
+        l.stages = parse(l, "stages");
         return l;
     }();
     return built_in;
@@ -112,6 +114,14 @@ std::vector<Thread> const& threads()
 Json const& fitting_data()
 {
     return library().fittings;
+}
+Json const& kit_data()
+{
+    return library().kit;
+}
+Json const& stage_data()
+{
+    return library().stages;
 }
 std::string const& library_fault()
 {

@@ -12,6 +12,8 @@ namespace isochore::calc {
 [[nodiscard]] std::vector<mechanical::ScrewGrade> const& screw_grades();
 [[nodiscard]] std::vector<mechanical::Thread> const& threads();
 [[nodiscard]] Json const& fitting_data(); ///< assets/parts/fittings.json
+[[nodiscard]] Json const& kit_data();     ///< assets/parts/kit.json
+[[nodiscard]] Json const& stage_data();   ///< assets/parts/stages.json
 [[nodiscard]] std::string const& library_fault();
 
 [[nodiscard]] mechanical::Thread const* find_thread(std::string_view id);

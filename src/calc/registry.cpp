@@ -8,7 +8,7 @@ std::vector<Calculation const*> all_calculations()
     std::vector<Calculation const*> all;
     for (auto family : {gas_calculations, fill_calculations, leak_calculations, purge_calculations,
                         emissions_calculations, ct_calculations, input_calculations, sensor_calculations,
-                        mount_calculations, fitting_calculations, timing_calculations})
+                        mount_calculations, fitting_calculations, timing_calculations, plan_calculations})
         for (Calculation const& c : family())
             all.push_back(&c);
     return all;

@@ -30,6 +30,7 @@ struct Calculation {
 [[nodiscard]] std::span<Calculation const> mount_calculations();
 [[nodiscard]] std::span<Calculation const> fitting_calculations();
 [[nodiscard]] std::span<Calculation const> timing_calculations();
+[[nodiscard]] std::span<Calculation const> plan_calculations();
 
 [[nodiscard]] std::vector<Calculation const*> all_calculations();
 

@@ -1,3 +1,4 @@
+#include "calc/counts.h"
 #include "calc/input_kinds.h"
 #include "calc/show_electric.h"
 #include "electrical/wiring.h"
@@ -40,7 +41,7 @@ WiringSurvey read_survey(Inputs& in)
     s.input_ohm = in.quantity("input_resistance", Dimension::resistance);
     s.pick_up_v = in.quantity("pick_up", Dimension::voltage);
     s.drop_out_v = in.quantity("drop_out", Dimension::voltage);
-    s.trip_inputs = in.whole_or("trip_inputs", 1, 8, 1);
+    s.trip_inputs = read_count_or(in, "trip_inputs", 1, 8, 1);
     for (Inputs& one : in.list("coils")) {
         s.coils.push_back(read_coil(one));
         in.absorb(one);

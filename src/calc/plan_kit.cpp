@@ -1,0 +1,213 @@
+#include "calc/counts.h"
+#include "calc/part_library.h"
+#include "calc/part_reading.h"
+#include "calc/plan_kinds.h"
+#include "calc/show_electric.h"
+#include "planning/kit.h"
+#include <fmt/format.h>
+
+namespace isochore::calc {
+namespace {
+
+using namespace planning;
+using Code = Error::Code;
+
+KitRule read_rule(Inputs& in)
+{
+    KitRule r;
+    r.id = in.text("id");
+    r.name = in.text_or("name", r.id);
+    r.kind = in.text_or("kind", "part");
+    r.per = in.one_of("per", {"job", "person", "joint", "circuit", "input", "fastener", "wire", "gas"});
+    auto const number = [&](char const* name, double otherwise) {
+        Json const& j = in.raw(name);
+        if (j.is_null())
+            return otherwise;
+        if (!j.is_number() || j.get<double>() < 0.0) {
+            in.refuse(Code::invalid_input, name, "must be a number, not below zero");
+            return otherwise;
+        }
+        return j.get<double>();
+    };
+    r.each = number("each", 1.0);
+    r.spare = number("spare", 0.0);
+    r.cost = number("cost", 0.0);
+    r.unit = in.text_or("unit", "pcs");
+    r.source = in.text_or("source", "");
+    in.refuse_unread();
+    return r;
+}
+
+void push(Answer& answer, double& cost, KitLine const& line)
+{
+    answer.facts["kit"].push_back({{"name", line.name},
+                                   {"kind", line.kind},
+                                   {"quantity", line.quantity},
+                                   {"unit", line.unit},
+                                   {"cost", line.cost},
+                                   {"note", line.note},
+                                   {"source", line.source}});
+    cost += line.cost;
+}
+
+/// Parts of the gas connection, equal ones together, and the count of joints they make.
+int add_chain(Inputs& job, Answer& answer, double& cost)
+{
+    Json const& chain = job.raw("chain");
+    PartTable const table = read_part_table(job);
+    if (chain.is_null())
+        return 0;
+    if (!chain.is_array()) {
+        job.refuse(Code::invalid_input, "chain", "must be a list of part ids, from the port to the sensor");
+        return 0;
+    }
+    std::map<std::string, int> counts;
+    for (Json const& id : chain)
+        if (!id.is_string() || !table.contains(id.get<std::string>()))
+            job.refuse(Code::unknown, "chain", fmt::format("{} is no part of the library", id.dump()));
+        else
+            ++counts[id.get<std::string>()];
+    for (auto const& [id, count] : counts) {
+        mechanical::Part const& part = table.find(id)->second;
+        push(answer, cost,
+             {part.name, "fitting", "pcs", "", "assets/parts/fittings.json", double(count),
+              count * part.cost});
+    }
+    return static_cast<int>(chain.size());
+}
+
+double add_wire(Inputs& job, Answer& answer, double& cost)
+{
+    auto const length = job.optional_quantity("wire", Dimension::length);
+    if (!length)
+        return 0.0;
+    if (*length < 0.0)
+        job.refuse(Code::out_of_range, "wire", "cannot be negative");
+    push(answer, cost, {"Wire", "consumable", "m", "from the cable list, slack included", "", *length, 0.0});
+    return *length;
+}
+
+void add_resistor(Inputs& job, Answer& answer, double& cost)
+{
+    auto const ohm = job.optional_quantity("resistor", Dimension::resistance);
+    auto const watt = job.optional_quantity("resistor_power", Dimension::power);
+    if (!ohm)
+        return;
+    push(answer, cost,
+         {fmt::format("Resistor {}{}", show_scaled(*ohm, Dimension::resistance),
+                      watt ? ", " + show_scaled(*watt, Dimension::power) : ""),
+          "part", "pcs", "one to fit, one spare", "input.resistor", 2.0, 0.0});
+}
+
+int add_fasteners(Inputs& job, Answer& answer, double& cost)
+{
+    int const count = read_count_or(job, "fasteners", 0, 1000, 0);
+    std::string const size = job.text_or("fastener_size", "");
+    if (count > 0)
+        push(answer, cost,
+             {"Bolt with nut " + size, "part", "pcs", "two spare", "mount.fasteners", count + 2.0, 0.0});
+    return count;
+}
+
+/// Gas to bring and the cylinders that hold it.
+double add_gas(Inputs& job, Answer& answer, double& cost)
+{
+    auto const gas = job.optional_quantity("gas_mass", Dimension::mass);
+    auto const cylinder = job.optional_quantity("cylinder_mass", Dimension::mass);
+    double const reserve = job.quantity_or("gas_reserve", Dimension::fraction, 0.25);
+    double const heel = job.quantity_or("cylinder_heel", Dimension::fraction, 0.05);
+    if (!gas)
+        return 0.0;
+    if (!job.has("gas_reserve"))
+        job.note("gas_reserve not given: taken as 25 % for hose volume and a second try (common practice, no "
+                 "source)");
+    if (*gas < 0.0 || reserve < 0.0 || heel < 0.0 || heel >= 1.0)
+        job.refuse(Code::out_of_range, "gas_mass",
+                   "gas, reserve and heel cannot be negative, and a heel is below 100 %");
+    double const bring = *gas * (1.0 + reserve);
+    push(answer, cost, {"Gas", "gas", "kg", "with reserve; purity certificate", "fill.topup", bring, 0.0});
+    if (cylinder && *cylinder > 0.0 && !job.error())
+        push(answer, cost,
+             {fmt::format("Cylinder of {:g} kg", *cylinder), "gas", "pcs", "on the truck, not in the yard",
+              "", static_cast<double>(cylinders_for(bring, *cylinder, heel)), 0.0});
+    return bring;
+}
+
+/// "YYYY-MM-DD" or empty; another form would compare wrongly as text.
+std::string read_date(Inputs& in, char const* name, std::string otherwise)
+{
+    std::string const date = in.text_or(name, std::move(otherwise));
+    bool good = date.size() == 10 && date[4] == '-' && date[7] == '-';
+    for (std::size_t i = 0; good && i < 10; ++i)
+        good = i == 4 || i == 7 || (date[i] >= '0' && date[i] <= '9');
+    if (!date.empty() && !good)
+        in.refuse(Code::invalid_input, name,
+                  fmt::format("\"{}\" is no date: write year-month-day, 2026-11-30", date));
+    return date;
+}
+
+void add_instruments(Inputs& job, Answer& answer)
+{
+    std::string const today = read_date(job, "today", "");
+    std::string const day = read_date(job, "job_day", today);
+    Json list = Json::array();
+    for (Inputs& one : job.list("instruments")) {
+        std::string const name = one.text("name");
+        std::string const due = read_date(one, "calibration_due", "");
+        one.refuse_unread();
+        job.absorb(one);
+        Calibration const state = today.empty() ? Calibration::unknown : calibration_state(due, today, day);
+        char const* word = state == Calibration::in_date   ? "in date"
+                           : state == Calibration::expired ? "expired"
+                           : state == Calibration::unknown ? "unknown"
+                                                           : "expires before the job";
+        list.push_back({{"name", name}, {"calibration_due", due}, {"state", word}});
+        answer.checks.push_back(
+            {"calibration " + name,
+             state == Calibration::in_date   ? Verdict::pass
+             : state == Calibration::unknown ? Verdict::undecided
+                                             : Verdict::fail,
+             fmt::format("{}: calibration {}{}", name, word, due.empty() ? "" : ", due " + due),
+             state == Calibration::in_date   ? ""
+             : state == Calibration::unknown ? "Find the certificate and enter the date."
+                                             : "Take another instrument: an expired one spoils the "
+                                               "record.",
+             "simple"});
+    }
+    if (!list.empty())
+        answer.facts["instruments"] = std::move(list);
+}
+
+} // namespace
+
+void add_kit(Inputs& job, Answer& answer, int crew)
+{
+    answer.facts["kit"] = Json::array();
+    double cost = 0.0;
+    KitCounts counts;
+    counts.people = crew;
+    counts.joints = add_chain(job, answer, cost);
+    counts.wire_m = add_wire(job, answer, cost);
+    counts.fasteners = add_fasteners(job, answer, cost);
+    counts.current_circuits = read_count_or(job, "current_circuits", 0, 100, 0);
+    counts.inputs = read_count_or(job, "inputs", 0, 100, 0);
+    add_resistor(job, answer, cost);
+    counts.gas_kg = add_gas(job, answer, cost);
+    Inputs built_in(kit_data(), "kit.json");
+    for (Inputs& one : built_in.list("rules")) {
+        KitRule const rule = read_rule(one);
+        job.absorb(one);
+        if (auto const line = kit_line(rule, counts))
+            push(answer, cost, *line);
+    }
+    for (Inputs& one : job.list("kit_rules")) {
+        KitRule const rule = read_rule(one);
+        job.absorb(one);
+        if (auto const line = kit_line(rule, counts))
+            push(answer, cost, *line);
+    }
+    add_instruments(job, answer);
+    answer.add("cost", cost, "1");
+}
+
+} // namespace isochore::calc
