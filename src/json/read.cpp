@@ -127,18 +127,15 @@ private:
     }
 
     // "[json.exception.parse_error.101] parse error at line 1, column 2: syntax error ... - invalid literal;
-    // last read: 'nul,'; expected ...": only the reason, without place (reported on its own) and without the
-    // bytes read, which may be long or not even text.
+    // last read: 'nul,'; expected ...": only the reason, without the place, which is reported on its own, and
+    // without the bytes read, which may be long, not even text, or made to look like the rest of the reason.
     static std::string plain(std::string text)
     {
         if (std::size_t const column = text.find(", column "); column != std::string::npos)
             text.erase(0, std::min(text.size(), text.find(": ", column) + 2));
         else if (std::size_t const bracket = text.find("] "); bracket != std::string::npos)
             text.erase(0, bracket + 2);
-        if (std::size_t const read = text.find("; last read: '"); read != std::string::npos) {
-            std::size_t const expected = text.rfind("'; expected ");
-            text.erase(read, expected == std::string::npos ? expected : expected + 1 - read);
-        }
+        text.resize(std::min(text.size(), text.find("; last read: '")));
         if (text.size() > longest_reason)
             text.resize(longest_reason);
         return text;
@@ -153,7 +150,7 @@ private:
 std::string place_name(std::string_view text, std::size_t position, std::string_view name)
 {
     std::size_t line = 1, column = 1;
-    for (std::size_t i = 0; i + 1 < position && i < text.size(); ++i) {
+    for (std::size_t i = 0; i + 1 < position && i + 1 < text.size(); ++i) {
         if (text[i] == '\n') {
             ++line;
             column = 1;
