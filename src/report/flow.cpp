@@ -14,7 +14,7 @@ constexpr double bar_width = 22.0;
 
 double mark_room(CellText const& text)
 {
-    return text.mark == Mark::none ? 0.0 : text.size * 1.35;
+    return text.mark == Mark::none && !text.box ? 0.0 : text.size * 1.35;
 }
 
 double pitch_of(CellText const& text)
@@ -122,6 +122,9 @@ void Flow::paint_line(Line const& line, SetColumn const& column, Picture& sheet,
     if (line.first && style.mark != Mark::none)
         draw_mark(sheet, style.mark, {column.left + style.size * 0.5, baseline - 0.36 * style.size},
                   style.size * 1.05);
+    if (line.first && style.box)
+        sheet.rect({column.left + 0.1, baseline - 0.82 * style.size}, style.size, style.size, Ink::line,
+                   0.25);
     double x = column.left + inset;
     if (style.align == Align::right)
         x = column.left + column.width;

@@ -27,6 +27,7 @@ struct CellText {
     bool struck = false;                      ///< an old value, struck through
     drawing::Mark mark = drawing::Mark::none; ///< stands before the first line
     drawing::Align align = drawing::Align::left;
+    bool box = false;                         ///< an empty box to tick by hand, before the first line
     std::optional<double> bar = std::nullopt; ///< a share, 0 to 1, drawn as a bar after the text
 };
 

@@ -37,7 +37,7 @@ void set_properties(cairo_surface_t* surface, PdfProperties const& properties)
 {
     auto const set = [&](cairo_pdf_metadata_t kind, std::string const& text) {
         if (!text.empty())
-            cairo_pdf_surface_set_metadata(surface, kind, text.c_str());
+            cairo_pdf_surface_set_metadata(surface, kind, printable(text).c_str());
     };
     set(CAIRO_PDF_METADATA_TITLE, properties.title);
     set(CAIRO_PDF_METADATA_AUTHOR, properties.author);
@@ -93,7 +93,7 @@ Result<std::string> sheets_pdf(std::vector<Sheet> const& sheets, PdfProperties c
         paint(cr.get(), sheet.picture, paper_palette(), type);
         cairo_show_page(cr.get());
         for (auto const& name : sheet.bookmarks)
-            cairo_pdf_surface_add_outline(surface.get(), CAIRO_PDF_OUTLINE_ROOT, name.c_str(),
+            cairo_pdf_surface_add_outline(surface.get(), CAIRO_PDF_OUTLINE_ROOT, printable(name).c_str(),
                                           fmt::format("page={}", number).c_str(),
                                           CAIRO_PDF_OUTLINE_FLAG_OPEN);
     }

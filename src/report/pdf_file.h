@@ -1,7 +1,7 @@
 #pragma once
 #include "quantity/result.h"
 #include "report/flow.h"
-#include "report/record_pdf.h"
+#include "report/sheet.h"
 #include "report/sheet_frame.h"
 #include "report/type.h"
 

@@ -109,25 +109,6 @@ void add_line(Flow& flow, RecordDocument const& document)
     flow.gap(1.0);
 }
 
-/// Facts in two columns of name and value.
-void add_facts(Flow& flow, std::vector<Fact> const& facts)
-{
-    std::size_t const half = (facts.size() + 1) / 2;
-    for (std::size_t i = 0; i < half; ++i) {
-        Row row;
-        row.columns = columns_of(flow, {0.17, 0.33, 0.17, 0.33});
-        row.above = Rule::faint;
-        row.before = row.after = 0.4;
-        for (std::size_t side = 0; side < 2; ++side)
-            if (std::size_t const n = i + side * half; n < facts.size()) {
-                row.columns[2 * side].texts = {{facts[n].label, Face::regular, Ink::muted}};
-                row.columns[2 * side + 1].texts = {{facts[n].value}};
-            }
-        row.keep_with_next = i + 1 < half && half < 30;
-        flow.add(std::move(row));
-    }
-}
-
 void add_done(Flow& flow, std::vector<std::string> const& done)
 {
     if (done.empty())
@@ -223,6 +204,13 @@ void draw_strokes(Picture& sheet, Signature const& signature, Box pad)
     }
 }
 
+std::string role_and_time(Signature const& signature)
+{
+    if (signature.role.empty() || signature.when.empty())
+        return signature.role + signature.when;
+    return signature.role + ", " + signature.when;
+}
+
 /// Two signatures beside each other: a line to sign on, and under it name, role, time and meaning.
 void add_signatures(Flow& flow, std::vector<Signature> const& signatures)
 {
@@ -243,8 +231,7 @@ void add_signatures(Flow& flow, std::vector<Signature> const& signatures)
         double const width = words.columns[0].width, second = words.columns[1].left;
         for (std::size_t s = 0; s < pair.size(); ++s)
             words.columns[s].texts = {{pair[s].name, Face::bold, Ink::text, 3.1},
-                                      {pair[s].role},
-                                      {pair[s].when},
+                                      {role_and_time(pair[s])},
                                       {pair[s].meaning},
                                       {pair[s].detail, Face::mono, Ink::muted, 2.2}};
         Fixed pads;
@@ -265,6 +252,25 @@ void add_signatures(Flow& flow, std::vector<Signature> const& signatures)
 }
 
 } // namespace
+
+/// Facts in two columns of name and value.
+void add_facts(Flow& flow, std::vector<Fact> const& facts)
+{
+    std::size_t const half = (facts.size() + 1) / 2;
+    for (std::size_t i = 0; i < half; ++i) {
+        Row row;
+        row.columns = columns_of(flow, {0.17, 0.33, 0.17, 0.33});
+        row.above = Rule::faint;
+        row.before = row.after = 0.4;
+        for (std::size_t side = 0; side < 2; ++side)
+            if (std::size_t const n = i + side * half; n < facts.size()) {
+                row.columns[2 * side].texts = {{facts[n].label, Face::regular, Ink::muted}};
+                row.columns[2 * side + 1].texts = {{facts[n].value}};
+            }
+        row.keep_with_next = i + 1 < half && half < 30;
+        flow.add(std::move(row));
+    }
+}
 
 void add_front(Flow& flow, RecordDocument const& document)
 {

@@ -2,6 +2,7 @@
 #include "report/pdf_file.h"
 #include "report/record_pages.h"
 #include "report/sheet_frame.h"
+#include "report/type.h"
 
 namespace isochore::report {
 

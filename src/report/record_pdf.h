@@ -1,7 +1,7 @@
 #pragma once
 #include "quantity/result.h"
 #include "report/record_document.h"
-#include "report/type.h"
+#include "report/sheet.h"
 #include <string>
 #include <vector>
 
@@ -12,12 +12,6 @@ namespace isochore::report {
 /// document's own.
 /// Errors: invalid_input when `created` is not an RFC 3339 date and time, io when the file cannot be made.
 [[nodiscard]] Result<std::string> record_pdf(RecordDocument const& document);
-
-/// A sheet ready to paint, and the bookmarks that lead to it.
-struct Sheet {
-    drawing::Picture picture;
-    std::vector<std::string> bookmarks;
-};
 
 /// The sheets of the record as display lists in mm.
 [[nodiscard]] std::vector<Sheet> record_sheets(RecordDocument const& document,

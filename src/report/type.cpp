@@ -1,5 +1,6 @@
 #include "report/type.h"
 #include "report/type_shared.h"
+#include <algorithm>
 
 namespace isochore::report {
 
@@ -51,8 +52,23 @@ Type::Shared::~Shared()
 PangoLayout* Type::Shared::line(std::string_view text, drawing::Face face)
 {
     PangoLayout* const layout = layouts[static_cast<std::size_t>(face)];
-    pango_layout_set_text(layout, text.data(), static_cast<int>(text.size()));
+    if (g_utf8_validate(text.data(), static_cast<gssize>(text.size()), nullptr)) {
+        pango_layout_set_text(layout, text.data(), static_cast<int>(text.size()));
+    } else {
+        std::string const mended = printable(text);
+        pango_layout_set_text(layout, mended.data(), static_cast<int>(mended.size()));
+    }
     return layout;
+}
+
+std::string printable(std::string_view text)
+{
+    std::string plain(text);
+    plain.erase(std::remove(plain.begin(), plain.end(), '\0'), plain.end());
+    gchar* const valid = g_utf8_make_valid(plain.data(), static_cast<gssize>(plain.size()));
+    std::string mended = valid;
+    g_free(valid);
+    return mended;
 }
 
 Type::Type() : m_shared(std::make_unique<Shared>()) {}

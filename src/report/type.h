@@ -1,6 +1,7 @@
 #pragma once
 #include "drawing/picture.h"
 #include <memory>
+#include <string>
 #include <string_view>
 
 namespace isochore::report {
@@ -26,5 +27,9 @@ public:
 private:
     std::unique_ptr<Shared> m_shared;
 };
+
+/// The text with every byte that is not UTF-8 replaced by U+FFFD, and NUL left out: what a font can set and a
+/// PDF file can hold.
+[[nodiscard]] std::string printable(std::string_view text);
 
 } // namespace isochore::report

@@ -33,7 +33,8 @@ inline std::vector<Named> labels_of(drawing::Picture const& picture, drawing::Me
 }
 
 /// What is wrong with the labels of a picture, in words; empty when nothing is.
-inline std::string label_faults(drawing::Picture const& picture, drawing::MeasureText const& measure)
+inline std::string label_faults(drawing::Picture const& picture, drawing::MeasureText const& measure,
+                                double least_size = 2.9)
 {
     std::string faults;
     drawing::Box const sheet{0.0, 0.0, picture.width, picture.height};
@@ -44,7 +45,7 @@ inline std::string label_faults(drawing::Picture const& picture, drawing::Measur
             faults += "an empty label; ";
         if (!box.inside(sheet))
             faults += "outside: " + label.text + "; ";
-        if (label.size < 2.9 - 1e-9)
+        if (label.size < least_size - 1e-9)
             faults += "too small: " + label.text + "; ";
         for (std::size_t k = i + 1; k < labels.size(); ++k)
             if (box.grown(-0.05).overlaps(labels[k].box))

@@ -178,6 +178,55 @@ void add_front_matter(RecordDocument& d)
 
 } // namespace
 
+JobPack sample_pack()
+{
+    JobPack p;
+    p.subtitle = "Fit a condition-monitoring unit to SF6 breaker KD-41";
+    p.created = "2026-11-20T09:00:00+01:00";
+    p.author = "R. Dahl";
+    p.invented = true;
+    p.block = {"Alder Ferry", "Q07", "KD-41", "AF-Q07-112", "AF-Q07-112-JP", "A", ""};
+    p.facts = {{"Window", "2026-11-25 12:00 to 14:30 +01:00"},
+               {"Crew", "R. Dahl, L. Brandt"},
+               {"Profile", "kd-41 revision 3"},
+               {"DC supply", "125 V, 105 to 140 V"}};
+    p.cautions = {
+        {"Stored energy", "A released closing spring does not release the opening spring. Follow the maker's "
+                          "instructions, local rules and the person in charge of the work."},
+        {"Current transformers", "Never open a secondary circuit. A clip-on coil needs no opening at all."},
+        {"SF6",
+         "Heavier than air: it collects in pits and cabinets. Recover, never vent. Smell or powder means "
+         "stop and leave."}};
+    p.unknown = {"Thread of the fill port: decides the adapter; measure diameter, pitch and taper.",
+                 "Supervision of trip coil 2: decides how the trip input is connected."};
+    p.kit = {
+        {"Wiring",
+         {{"1 pc", "resistor 18 kΩ, 5 W, 250 V", "noise, trip input", "3.20 EUR", ""},
+          {"12 m", "shielded pair 2 x 0.75 mm²", "inputs and currents", "18.00 EUR", "cut to length at site"},
+          {"3 pcs", "pick-up coil, split core", "currents", "", "with the unit"}}},
+        {"Gas",
+         {{"1 pc", "density sensor, G 3/8", "gas connection", "", "with the unit"},
+          {"2 pcs", "bonded seal G 3/8", "every joint once, one spare", "2.40 EUR", ""},
+          {"2.1 kg", "SF6, with purity certificate", "top-up, hose and purge", "",
+           "0.72 kg expected in the breaker"}}}};
+    p.kit_total = "Parts 23.60 EUR without what comes with the unit; 14 days for the longest lead time.";
+    char const* const titles[] = {
+        "Make safe",           "Mount", "Current circuits", "Timing inputs", "Gas connection",
+        "Tightness and purge", "Fill",  "Unit settings",    "Prove",         "Hand back"};
+    double const likely[] = {15, 25, 20, 20, 30, 35, 20, 10, 20, 15};
+    double start = 0.0;
+    for (int i = 0; i < 10; ++i) {
+        p.plan.push_back({titles[i], start, likely[i] * 0.6, likely[i], likely[i] * 1.9, ""});
+        start += likely[i] * (i == 2 || i == 3 ? 0.4 : 0.75);
+    }
+    p.plan[5].note = "Needs the swarf step of Mount closed; waiting time is used for Unit settings.";
+    p.window_min = 150.0;
+    p.plan_result = "Likely 2 h 07 of 2 h 30; with every stage at its longest 58 min too long.";
+    p.plan_mark = Mark::undecided;
+    p.footer = "Planning values, no promise: the person in charge of the work decides on the day.";
+    return p;
+}
+
 RecordDocument sample_document(int copies)
 {
     RecordDocument d;

@@ -27,4 +27,5 @@ int main(int count, char** arguments)
     document.paper = report::Paper::letter;
     document.draft = true;
     keep("record-letter.pdf", report::record_pdf(document));
+    keep("job-pack.pdf", report::job_pack_pdf(tests::sample_pack()));
 }
