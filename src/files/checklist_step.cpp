@@ -78,18 +78,18 @@ void read_policy(Members& members, Step& step)
         step.may_override = policies[*index];
 }
 
-/// Answers may be values of a calculation ("X1-X5", "coil"), so they are a little freer than other ids.
+/// Answers may be values of a calculation ("X1-X5", "2000:5"), so they are a little freer than other ids.
 std::string read_answer_id(Members& item)
 {
     auto id = item.text("id");
     auto const allowed = [](char c) {
         return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' ||
-               c == '-';
+               c == '-' || c == ':';
     };
     if (id.size() > 40 || !std::ranges::all_of(id, allowed))
         item.refuse(
             Code::invalid_input, "id",
-            fmt::format("\"{}\" is not an answer's id: use letters, digits, _ and -, at most 40", id));
+            fmt::format("\"{}\" is not an answer's id: use letters, digits, _, - and :, at most 40", id));
     return id;
 }
 
