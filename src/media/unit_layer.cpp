@@ -24,18 +24,22 @@ constexpr std::array derived_paths = {
     "sensor.warn_current", "sensor.lockout_current", "timing.interrupting_time"};
 constexpr int derived_digits = 6;
 
-/// Two quantities as one: rounding of unit factors apart. A nameplate pressure is compared as absolute.
-bool same_quantity(model::Profile const& profile, UnitField const& field, std::string const& unit_text)
+/// SI value; of a pressure the absolute one.
+Result<double> quantity(std::string_view text, UnitField const& field)
 {
-    auto const a = profile.amount(field.path);
-    auto const b = parse_amount(unit_text, field.dimension, field.path);
-    if (!a || !b)
-        return false;
-    auto const absolute = [](Amount const& x) {
-        return x.si + (x.reference == PressureReference::gauge ? 101325.0 : 0.0);
-    };
-    return std::abs(absolute(*a) - absolute(*b)) <=
-           1e-9 * std::max(std::abs(absolute(*a)), std::abs(absolute(*b)));
+    auto const amount = parse_amount(text, field.dimension, field.path);
+    if (!amount)
+        return tl::unexpected(amount.error());
+    if (field.dimension == Dimension::pressure)
+        return model::nameplate_pressure_pa(*amount, field.path);
+    return amount->si;
+}
+
+/// Two quantities as one: rounding of unit factors apart.
+bool same_quantity(std::string_view profile_text, std::string_view unit_text, UnitField const& field)
+{
+    auto const a = quantity(profile_text, field), b = quantity(unit_text, field);
+    return a && b && std::abs(*a - *b) <= 1e-9 * std::max(std::abs(*a), std::abs(*b));
 }
 
 class Layerer {
@@ -103,7 +107,7 @@ private:
             return;
         }
         if (field.layering == Layering::agrees && m_profile.find(field.path)) {
-            if (!same_quantity(m_profile, field, value))
+            if (!same_quantity(m_profile.text(field.path), value, field))
                 conflict(
                     field.path, field.label, m_profile.text(field.path),
                     fmt::format("{}: this breaker says {}, the profile {}; find out which is right, then "

@@ -216,16 +216,21 @@ double DerivedProfile::si(std::string_view path) const
     return value ? value->si : std::numeric_limits<double>::quiet_NaN();
 }
 
+Result<double> nameplate_pressure_pa(Amount const& pressure, std::string_view where)
+{
+    if (pressure.reference == PressureReference::none)
+        return fail(Error::Code::invalid_input, std::string(where),
+                    fmt::format("\"{}\" does not say abs or g", pressure.typed));
+    double const base = pressure.reference == PressureReference::gauge ? gas::standard_pressure_pa : 0.0;
+    return pressure.si + base;
+}
+
 Result<double> nameplate_pressure_pa(Profile const& profile, std::string_view path)
 {
     auto const amount = profile.amount(path);
     if (!amount)
         return tl::unexpected(amount.error());
-    if (amount->reference == PressureReference::none)
-        return fail(Error::Code::invalid_input, std::string(path),
-                    fmt::format("\"{}\" does not say abs or g", amount->typed));
-    double const gauge = amount->reference == PressureReference::gauge ? gas::standard_pressure_pa : 0.0;
-    return amount->si + gauge;
+    return nameplate_pressure_pa(*amount, path);
 }
 
 DerivedProfile derive(Profile const& profile)

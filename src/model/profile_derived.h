@@ -34,6 +34,10 @@ struct DerivedProfile {
 /// 101.3 kPa).
 [[nodiscard]] DerivedProfile derive(Profile const& profile);
 
+/// A nameplate pressure as absolute Pa: gauge values against 101.325 kPa. Errors: invalid_input (abs or g not
+/// said).
+[[nodiscard]] Result<double> nameplate_pressure_pa(Amount const& pressure, std::string_view where);
+
 /// A profile pressure as absolute Pa at 20 degC. Errors: missing_input, invalid_input (reference not said).
 [[nodiscard]] Result<double> nameplate_pressure_pa(Profile const& profile, std::string_view path);
 
