@@ -28,7 +28,7 @@ struct JobHead {
 
 /// The append-only store of all outages: one SQLite file, WAL, synchronous=FULL, one connection, triggers
 /// against update, delete and replace, recursive_triggers=ON, a lock on a file beside it for the life of the
-/// object.
+/// object. For one thread.
 class Journal {
 public:
     virtual ~Journal() = default;
@@ -46,6 +46,11 @@ public:
     [[nodiscard]] virtual Result<std::string> kept(std::string_view hash) = 0;
     /// Recomputes the chain of one job. Errors: corrupt, naming the entry.
     [[nodiscard]] virtual Result<void> verify(std::string_view job) = 0;
+    /// Verifies the next `entries` entries, in the order written over all jobs, against the chains: for idle
+    /// moments of the thread that owns the journal, so that a start need not wait. Returns how many are left
+    /// that were not verified since the journal was opened. Errors: corrupt, naming the entry; the same
+    /// error again when asked again.
+    [[nodiscard]] virtual Result<std::int64_t> verify_some(std::int64_t entries) = 0;
     /// SQLite's integrity check and every chain; slow, meant for a background thread with its own read
     /// of a backup or for the command line.
     [[nodiscard]] virtual Result<void> verify_all() = 0;

@@ -58,6 +58,8 @@ public:
                           "WHERE j.name = ?1 ORDER BY e.n DESC LIMIT 1"},
             {m_list, "SELECT e.n, e.body, e.hash FROM job j JOIN entry e ON e.job = j.id "
                      "WHERE j.name = ?1 ORDER BY e.n"},
+            {m_walk, "SELECT e.seq, j.name, e.n, e.body, e.hash FROM entry e JOIN job j ON j.id = e.job "
+                     "WHERE e.seq > ?1 ORDER BY e.seq LIMIT ?2"},
             {m_find_kept, "SELECT text FROM kept WHERE hash = ?1"},
             {m_add_kept, "INSERT INTO kept(id, hash, text) "
                          "VALUES((SELECT COALESCE(MAX(id), 0) + 1 FROM kept), ?1, ?2)"},
@@ -185,6 +187,28 @@ public:
         return {};
     }
 
+    Result<std::int64_t> verify_some(std::int64_t entries) override
+    {
+        Run const run(m_walk);
+        m_walk.bind(1, m_verified_seq);
+        m_walk.bind(2, entries);
+        int code = m_walk.step();
+        for (; code == SQLITE_ROW; code = m_walk.step()) {
+            Entry const entry{m_walk.text(1), m_walk.whole(2), m_walk.text(3), m_walk.text(4)};
+            if (m_walk.whole(0) != m_verified_seq + 1)
+                return fail(Code::corrupt, "journal " + entry.job + " entry " + std::to_string(entry.n),
+                            "entries before entry " + std::to_string(entry.n) + " of " + entry.job +
+                                " are missing");
+            ChainCheck& chain = m_verified.try_emplace(entry.job, entry.job).first->second;
+            if (auto good = chain.next(entry); !good)
+                return hand_up(good);
+            ++m_verified_seq;
+        }
+        if (code != SQLITE_DONE)
+            return tl::unexpected<Error>(m_database.fault("read"));
+        return m_last_seq - m_verified_seq;
+    }
+
     Result<void> verify_all() override { return verify_store(m_database); }
 
     Result<void> export_to(disk::Path const& file) override { return copy_store(m_database, file, m_base); }
@@ -304,10 +328,12 @@ private:
     disk::Path m_folder;
     StoreBase m_base;
     Database m_database;
-    Statement m_add_entry, m_add_job, m_find_head, m_list, m_find_kept, m_add_kept;
+    Statement m_add_entry, m_add_job, m_find_head, m_list, m_walk, m_find_kept, m_add_kept;
     std::string m_read_only_because;
     std::string m_last_fault;
     std::int64_t m_last_seq = 0, m_last_job = 0;
+    std::int64_t m_verified_seq = 0; ///< of verify_some
+    std::unordered_map<std::string, ChainCheck> m_verified;
     std::unordered_map<std::string, Head, TextHash, std::equal_to<>> m_heads;
 };
 

@@ -125,3 +125,17 @@ TEST_CASE("a second Journal on the same folder is refused while the first lives,
     }
     CHECK(opened(folder.path())->entries("a")->size() == 1);
 }
+
+TEST_CASE("a journal is verified a piece at a time while work goes on")
+{
+    TemporaryFolder const folder;
+    auto const store = opened(folder.path());
+    for (int i = 0; i < 25; ++i)
+        REQUIRE(store->append(i % 2 ? "a" : "b", {{"i", i}}));
+    CHECK(store->verify_some(10).value() == 15);
+    CHECK(store->verify_some(10).value() == 5);
+    REQUIRE(store->append("a", {{"i", 25}})); // meanwhile
+    CHECK(store->verify_some(5).value() == 1);
+    CHECK(store->verify_some(100).value() == 0);
+    CHECK(store->verify_some(100).value() == 0);
+}

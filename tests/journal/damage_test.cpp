@@ -124,6 +124,12 @@ TEST_CASE("history altered behind the triggers' back is found and the entry is n
             CHECK(verified.error().code == Error::Code::corrupt);
         }
         CHECK((*store)->verify("job").error().where.find(row.entry) != std::string::npos);
+        for (int again = 0; again < 2; ++again) {
+            Result<std::int64_t> left = 1;
+            while (left && *left > 0)
+                left = (*store)->verify_some(1);
+            CHECK_FALSE(left);
+        }
     }
 }
 
