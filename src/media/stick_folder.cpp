@@ -58,6 +58,8 @@ Result<StickFolder> find_stick_folder(disk::Disk& disk, disk::Path const& target
     }
     std::sort(folder.sets.begin(), folder.sets.end(),
               [](FoundSet const& a, FoundSet const& b) { return a.number > b.number; });
+    if (folder.sets.size() > most_sets)
+        folder.sets.resize(most_sets);
     return folder;
 }
 

@@ -7,6 +7,9 @@
 
 namespace isochore::media {
 
+/// Folders looked into at most, the newest first: a hostile stick could hold any number of them.
+inline constexpr std::size_t most_sets = 100;
+
 /// One set folder found on a stick, by number, as the disk spells it.
 struct FoundSet {
     int number = 0;

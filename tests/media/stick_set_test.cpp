@@ -391,6 +391,20 @@ TEST_CASE("hostile manifests are refused without harm", "[media][hostile]")
     CHECK(set->stale == !set->refused[0].unfinished);
 }
 
+TEST_CASE("a stick stuffed with folders costs no more than a hundred", "[media][hostile]")
+{
+    Stick s;
+    s.write("a", 1);
+    for (int n = 2; n < 400; ++n)
+        fs::create_directory(s.set(n));
+    auto const list = list_sets(*s.disk, s.folder.path(), s.trust);
+    REQUIRE(list);
+    CHECK(list->size() == 100);
+    auto const written = s.write("b", 2);
+    CHECK(written.set == "S0000400");
+    CHECK(s.newest()->set == "S0000400");
+}
+
 TEST_CASE("an empty target holds no set, and a list of none is said so", "[media]")
 {
     Stick s;
