@@ -21,6 +21,11 @@ Result<void> write_part(Disk& disk, Path const& part, std::string_view bytes, Ac
         .and_then([&] { return compare(disk, part, bytes); });
 }
 
+Path parent_of(Path const& path)
+{
+    return std::filesystem::absolute(path).lexically_normal().parent_path();
+}
+
 } // namespace
 
 Result<void> write_whole(Disk& disk, Path const& file, std::string_view bytes, Access access)
@@ -38,7 +43,26 @@ Result<void> write_whole(Disk& disk, Path const& file, std::string_view bytes, A
         static_cast<void>(disk.remove(part)); // the write's own fault is the one to report
     if (!done)
         return done;
-    return disk.flush_directory(std::filesystem::absolute(file).parent_path());
+    return disk.flush_directory(parent_of(file));
+}
+
+Result<void> keep_whole(Disk& disk, Path const& file, std::string_view bytes)
+{
+    if (!disk.exists(file))
+        return write_whole(disk, file, bytes);
+    auto const there = disk.read(file, bytes.size() + 1);
+    if (!there && there.error().code != Error::Code::invalid_input) // too large is only another difference
+        return tl::unexpected<Error>(there.error());
+    if (!there || *there != bytes)
+        return fail(Error::Code::corrupt, file.string(),
+                    file.string() + " holds something else than it should; it is left as it is");
+    return disk.flush_file(file).and_then([&] { return disk.flush_directory(parent_of(file)); });
+}
+
+Result<void> make_durable_directory(Disk& disk, Path const& directory)
+{
+    return disk.make_directory(directory).and_then(
+        [&] { return disk.flush_directory(parent_of(directory)); });
 }
 
 } // namespace isochore::disk

@@ -11,4 +11,12 @@ enum class Access { shared, owner_only };
 [[nodiscard]] Result<void> write_whole(Disk& disk, Path const& file, std::string_view bytes,
                                        Access access = Access::shared);
 
+/// As write_whole, for what may have been written before by a run that was cut off: a file there already
+/// with the same bytes is made durable and counts as written. Errors: corrupt when it holds anything else.
+[[nodiscard]] Result<void> keep_whole(Disk& disk, Path const& file, std::string_view bytes);
+
+/// Makes a folder, existing is fine, and its name durable, also when an earlier run was cut off between the
+/// two. The parent must be there.
+[[nodiscard]] Result<void> make_durable_directory(Disk& disk, Path const& directory);
+
 } // namespace isochore::disk

@@ -27,10 +27,8 @@ public:
     [[nodiscard]] disk::Path path_of(std::string_view hash) const;
 
 private:
-    [[nodiscard]] Result<void> make_folder();
-
     disk::Disk& m_disk;
-    disk::Path m_parent, m_folder;
+    disk::Path m_folder;
 };
 
 } // namespace isochore::journal

@@ -1,6 +1,6 @@
 #pragma once
-#include "json/value.h"
 #include "quantity/result.h"
+#include "json/value.h"
 #include <cstddef>
 #include <string>
 #include <string_view>

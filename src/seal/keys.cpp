@@ -1,6 +1,6 @@
 #include "seal/keys.h"
 #include "disk/whole_file.h"
-#include "seal/hex.h"
+#include "json/hex.h"
 #include "json/read.h"
 #include <sodium.h>
 
@@ -142,7 +142,7 @@ std::string fingerprint_of(std::string_view public_key)
     for (std::size_t i = 0; i < 16; ++i) {
         if (i > 0 && i % 4 == 0)
             out += ' ';
-        out += static_cast<char>(digits[i] >= 'a' ? digits[i] - 'a' + 'A' : digits[i]);
+        out += digits[i];
     }
     return out;
 }

@@ -39,7 +39,7 @@ private:
 [[nodiscard]] bool signature_holds(std::string_view public_key, std::string_view message,
                                    std::string_view signature);
 
-/// What two people read out to compare keys: the first 8 bytes of SHA-256 of the public key, "3F2A 91C0 …".
+/// What two people read out to compare keys: the first 8 bytes of SHA-256 of the public key, "3f2a 91c0 …".
 [[nodiscard]] std::string fingerprint_of(std::string_view public_key);
 
 } // namespace isochore::seal

@@ -1,7 +1,7 @@
 #include "seal/record.h"
 #include "disk/whole_file.h"
-#include "seal/hex.h"
 #include "json/canonical_scan.h"
+#include "json/hex.h"
 #include "json/read.h"
 #include <algorithm>
 #include <atomic>

@@ -173,3 +173,16 @@ TEST_CASE("a whole file is there complete or not at all, and stands alone in its
     CHECK(at.disk->read(at.folder / "f", 10) == "all");
     CHECK_FALSE(disk::write_whole(*at.disk, at.folder / "none" / "f", "x"));
 }
+
+TEST_CASE("what was written before is kept when it is the same, and named when it is not")
+{
+    Place const at;
+    REQUIRE(disk::make_durable_directory(*at.disk, at.folder / "d"));
+    REQUIRE(disk::make_durable_directory(*at.disk, at.folder / "d"));
+    auto const file = at.folder.path() / "d" / "f";
+    CHECK(disk::keep_whole(*at.disk, file, "all"));
+    CHECK(disk::keep_whole(*at.disk, file, "all"));
+    for (char const* other : {"al", "alL", "all of it", ""})
+        CHECK(code_of(disk::keep_whole(*at.disk, file, other)) == Error::Code::corrupt);
+    CHECK(at.disk->read(file, 10) == "all");
+}

@@ -3,7 +3,7 @@
 #include <string>
 #include <string_view>
 
-namespace isochore::seal {
+namespace isochore {
 
 /// Lower-case hex digits.
 [[nodiscard]] std::string to_hex(std::span<unsigned char const> bytes);
@@ -14,4 +14,4 @@ namespace isochore::seal {
 /// Whether the text is such digits, `count` of them.
 [[nodiscard]] bool is_hex(std::string_view text, std::size_t count);
 
-} // namespace isochore::seal
+} // namespace isochore

@@ -1,7 +1,7 @@
-#include "seal/hex.h"
+#include "json/hex.h"
 #include <algorithm>
 
-namespace isochore::seal {
+namespace isochore {
 namespace {
 
 int digit_value(char c)
@@ -42,4 +42,4 @@ bool is_hex(std::string_view text, std::size_t count)
            std::all_of(text.begin(), text.end(), [](char c) { return digit_value(c) >= 0; });
 }
 
-} // namespace isochore::seal
+} // namespace isochore
