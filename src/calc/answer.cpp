@@ -1,5 +1,6 @@
 #include "calc/answer.h"
 #include <algorithm>
+#include <cmath>
 
 namespace isochore::calc {
 
@@ -67,7 +68,31 @@ Json figure_json(Figure const& f)
     return j;
 }
 
+bool is_finite(Figure const& f)
+{
+    return std::isfinite(f.value) && std::isfinite(f.u.value_or(0.0)) && std::isfinite(f.low.value_or(0.0)) &&
+           std::isfinite(f.high.value_or(0.0));
+}
+
+bool is_finite(Json const& j)
+{
+    if (j.is_number_float())
+        return std::isfinite(j.get<double>());
+    return !j.is_structured() ||
+           std::all_of(j.begin(), j.end(), [](Json const& one) { return is_finite(one); });
+}
+
 } // namespace
+
+bool is_finite(Answer const& answer)
+{
+    auto const finite = [](Figure const& f) { return is_finite(f); };
+    return std::all_of(answer.results.begin(), answer.results.end(), finite) &&
+           std::all_of(answer.expected.begin(), answer.expected.end(), finite) &&
+           std::all_of(answer.budget.begin(), answer.budget.end(),
+                       [](BudgetLine const& b) { return std::isfinite(b.u) && std::isfinite(b.share); }) &&
+           is_finite(answer.facts);
+}
 
 Json to_json(Answer const& answer)
 {

@@ -65,6 +65,9 @@ struct Answer {
     [[nodiscard]] Verdict verdict() const; ///< the worst of the checks
 };
 
+/// False when a number of the answer is infinite or not a number: the inputs were absurd.
+[[nodiscard]] bool is_finite(Answer const& answer);
+
 /// The answer as the members "results", "checks", "verdict", "notes", "working", "budget", "expected" of
 /// the line format; empty ones are left out.
 [[nodiscard]] Json to_json(Answer const& answer);

@@ -30,6 +30,9 @@ Result<Answer> run(std::string_view name, Json const& inputs)
         in.refuse_unread();
         if (in.error())
             return tl::unexpected(*in.error());
+        if (!is_finite(*answer))
+            return fail(Error::Code::out_of_range, "inputs",
+                        "these values lead to a number too large to be real: check the units typed");
         answer->notes.insert(answer->notes.begin(), in.notes().begin(), in.notes().end());
         return answer;
     }

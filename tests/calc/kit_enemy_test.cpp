@@ -1,0 +1,182 @@
+#include "ct_run.h"
+#include <random>
+
+using namespace isochore;
+using namespace isochore::calc;
+
+namespace {
+
+/// A good line of every electrical, mechanical and planning calculation.
+std::vector<std::pair<std::string, Json>> good_lines()
+{
+    std::vector<std::pair<std::string, Json>> lines;
+    auto const add = [&](char const* name, char const* inputs) {
+        lines.emplace_back(name, Json::parse(inputs));
+    };
+    add("ct.ratio",
+        R"({"primary":"1200 A","secondary":"5 A","aux_primary":"5 A","aux_secondary":"1 A","turns":2,
+        "delta":true,"load_current":"100 A"})");
+    add("ct.taps", R"({"full_ratio":"2000:5"})");
+    add("ct.taps", R"({"segments":[10,20,30],"secondary":"1 A"})");
+    add("ct.load_check", R"({"full_ratio":"2000:5","terminals":"X1-X3","primary_current":"600 A",
+        "secondary_reading":"2.5 A","turns":1,"tolerance":"5 %","uncertainties":{"floor":"1 mA"}})");
+    add("input.resistor",
+        R"({"dc_nominal":"125 V","dc_min":"105 V","dc_max":"140 V","input_resistance":"100 kohm",
+        "pick_up":"60 V","drop_out":"40 V","noise":{"leakage_current":"1 mA","cable_length":"15 m",
+        "capacitance_per_length":"0.3 nF/m","coupled_voltage":"20 V","frequency":"60 Hz"},"wetting_current":"5 mA",
+        "contact_breaking_current":"200 mA","derating":"50 %","max_timing_error":"0.5 ms","power_rating":"5 W",
+        "series":"E12","resistance":"18 kohm","voltage_rating":"350 V"})");
+    add("input.supervision",
+        R"({"dc_max":"140 V","supervision_resistance":"20 kohm","supervision_threshold":"2 mA",
+        "coil_resistance":"20 ohm","input_resistance":"33 kohm","pick_up":"70 V","bypass_resistance":"1 kohm"})");
+    add("input.wiring", R"({"dc_min":"105 V","dc_max":"140 V","input_resistance":"33 kohm","pick_up":"70 V",
+        "drop_out":"40 V","coils":[{"supervision":"relay","coil_resistance":"20 ohm","supervision_resistance":"20 kohm",
+        "supervision_threshold":"2 mA"}],"spare_52b":true,"wetting_current":"5 mA"})");
+    add("sensor.loop",
+        R"({"quantity":"pressure","range_low":"0 bar g","range_high":"10 bar g","current":"12 mA",
+        "warn":"5.5 bar g","lockout":"5 bar g","reference_value":"6 bar abs","u_reference":"1 kPa","u_sensor":"1 kPa"})");
+    add("mount.fasteners",
+        R"({"count":4,"size":"M5","grade":"8.8","mass":"5 kg","shock":"15 g","standoff":"60 mm",
+        "spacing":"200 mm"})");
+    add("mount.clearance", R"({"depth_available":"250 mm","depth_tolerance":"2 mm","parts":[{"name":"unit",
+        "size":"120 mm","tolerance":"1 mm"}],"min_clearance":"5 mm"})");
+    add("mount.sightline",
+        R"({"window":"100 mm","display":"160 mm","gap":"60 mm","eye_distance":"500 mm","offset":"5 mm"})");
+    add("mount.cables", R"({"runs":[{"name":"CT","route":"4 m","conductors":6,"reach":"5 m"}]})");
+    add("fitting.chain",
+        R"({"port":"G 1/2 female","parts":["reduce-g12-g38",{"part":"elbow-g38","towards":"down",
+        "seal":"bonded_washer","seal_material":"EPDM"},{"part":"tee-g38","closed_by":["plug-g38"]}],
+        "sensor":"sensor-density-g38","door_clearance":"150 mm","working_pressure":"0.7 MPa abs"})");
+    add("fitting.identify",
+        R"({"major_diameter":"20.9 mm","threads_per_inch":"14","second_diameter":"20.3 mm",
+        "distance":"10 mm","flank_angle":"60 deg"})");
+    add("timing.limits", R"({"interrupting_cycles":"3 cycles","frequency":"60 Hz","tolerance":"10 %"})");
+    add("kit.plan", R"({"window":"4 h","crew":2,"chain":["tee-g38"],"gas_mass":"3 kg","cylinder_mass":"10 kg",
+        "tasks":[{"id":"a","minutes":[1,2,3]},{"id":"b","minutes":[1,2,3],"needs":["a"],"people":2}],"done":["a"]})");
+    return lines;
+}
+
+std::vector<Json> const& poisons()
+{
+    static std::vector<Json> const all{nullptr,
+                                       true,
+                                       -1,
+                                       0,
+                                       1e300,
+                                       "",
+                                       "0",
+                                       "-1",
+                                       "NaN",
+                                       "0 A",
+                                       "-5 V",
+                                       "1e308 m",
+                                       "1e-308 ohm",
+                                       "5 bananas",
+                                       "\xc3\xa9",
+                                       Json::array(),
+                                       Json::object(),
+                                       Json::array({Json::array(), 1, "x"}),
+                                       "0 bar",
+                                       "1 bar abs",
+                                       "1e400 kg",
+                                       "X5-X1",
+                                       "G 1/2",
+                                       99999999999999ll,
+                                       "0 min",
+                                       "3 turns"};
+    return all;
+}
+
+void all_finite(Json const& j, std::string const& where)
+{
+    if (j.is_number_float()) {
+        CAPTURE(where);
+        CHECK(std::isfinite(j.get<double>()));
+    }
+    if (j.is_structured())
+        for (auto const& [key, value] : j.items())
+            all_finite(value, where + "/" + key);
+}
+
+/// An answer has only real numbers; a refusal names a place and says something.
+void must_hold(std::string const& name, Json const& inputs)
+{
+    auto const answer = run(name, inputs);
+    CAPTURE(name, inputs.dump());
+    if (answer) {
+        all_finite(to_json(*answer), name);
+        CHECK_FALSE(to_json(*answer).dump(-1, ' ', false, Json::error_handler_t::replace).empty());
+    } else {
+        CHECK_FALSE(answer.error().where.empty());
+        CHECK(answer.error().detail.size() > 8);
+    }
+}
+
+void poison_each(std::string const& name, Json const& whole, Json const& at, std::string const& pointer,
+                 int depth)
+{
+    for (auto const& [key, value] : at.items()) {
+        std::string const here = pointer + "/" + key;
+        for (Json const& poison : poisons()) {
+            Json changed = whole;
+            changed[Json::json_pointer(here)] = poison;
+            must_hold(name, changed);
+        }
+        if (value.is_structured() && depth < 3)
+            poison_each(name, whole, value, here, depth + 1);
+    }
+}
+
+} // namespace
+
+TEST_CASE("every good line is accepted", "[calc][kit][enemy]")
+{
+    for (auto const& [name, inputs] : good_lines()) {
+        auto const answer = run(name, inputs);
+        CAPTURE(name);
+        REQUIRE((answer ? std::string() : answer.error().where + ": " + answer.error().detail) == "");
+    }
+}
+
+TEST_CASE("no poisoned input gives a number that is none, or passes without a word", "[calc][kit][enemy]")
+{
+    for (auto const& [name, inputs] : good_lines())
+        poison_each(name, inputs, inputs, "", 0);
+}
+
+TEST_CASE("each input left out is either required by name or has an assumption", "[calc][kit][enemy]")
+{
+    for (auto const& [name, inputs] : good_lines())
+        for (auto const& [key, value] : inputs.items()) {
+            Json less = inputs;
+            less.erase(key);
+            must_hold(name, less);
+        }
+}
+
+TEST_CASE("a misspelt input is refused by every calculation", "[calc][kit][enemy]")
+{
+    for (auto const& [name, inputs] : good_lines()) {
+        Json odd = inputs;
+        odd["no_such_input"] = "1 A";
+        auto const answer = run(name, odd);
+        CAPTURE(name);
+        REQUIRE_FALSE(answer);
+        CHECK(answer.error().where == "inputs.no_such_input");
+    }
+}
+
+TEST_CASE("every electrical, mechanical and planning calculation shows its working", "[calc][kit]")
+{
+    for (auto const& [name, inputs] : good_lines()) {
+        auto const answer = run(name, inputs);
+        CAPTURE(name);
+        REQUIRE(answer);
+        if (name != "fitting.parts")
+            CHECK_FALSE(answer->working.empty());
+        for (auto const& w : answer->working) {
+            CHECK_FALSE(w.formula.empty());
+            CHECK_FALSE(w.source.empty());
+        }
+    }
+}
