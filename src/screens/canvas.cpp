@@ -44,7 +44,6 @@ void Canvas::begin(ImDrawList& list, Theme const& theme, double width_mm, double
     m_layer = 0;
     ++m_frame;
     m_deaf = m_cut = m_wants_frame = m_pan_moved = false;
-    fill({0, 0, width_mm, height_mm}, Ink::paper);
 }
 
 void Canvas::end()
@@ -80,7 +79,8 @@ void Canvas::veil(Rect const& r)
 {
     if (m_dry)
         return;
-    m_list->AddRectFilled(vec(snap(r.x), snap(r.y)), vec(snap(r.right()), snap(r.bottom())), colour(Ink::paper, 0.78));
+    m_list->AddRectFilled(vec(snap(r.x), snap(r.y)), vec(snap(r.right()), snap(r.bottom())),
+                          colour(Ink::paper, 0.78));
 }
 
 void Canvas::frame(Rect const& r, Ink ink, double width)
@@ -126,7 +126,8 @@ void Canvas::polyline(std::vector<Point> const& points, Ink ink, double width, b
         return;
     for (auto const& p : points)
         m_list->PathLineTo(vec(p.x * m_scale, p.y * m_scale));
-    m_list->PathStroke(colour(ink), closed ? ImDrawFlags_Closed : 0, static_cast<float>(std::max(1.0, width * m_scale)));
+    m_list->PathStroke(colour(ink), closed ? ImDrawFlags_Closed : 0,
+                       static_cast<float>(std::max(1.0, width * m_scale)));
 }
 
 void Canvas::area(std::vector<Point> const& points, Ink ink)
@@ -146,7 +147,8 @@ void Canvas::shape(std::vector<Point> const& points, Ink ink)
     auto const flags = m_list->Flags;
     m_list->Flags &= ~ImDrawListFlags_AntiAliasedFill;
     for (auto const& t : triangles(points))
-        m_list->AddTriangleFilled(vec(t[0].x * m_scale, t[0].y * m_scale), vec(t[1].x * m_scale, t[1].y * m_scale),
+        m_list->AddTriangleFilled(vec(t[0].x * m_scale, t[0].y * m_scale),
+                                  vec(t[1].x * m_scale, t[1].y * m_scale),
                                   vec(t[2].x * m_scale, t[2].y * m_scale), colour(ink));
     m_list->Flags = flags;
 }
@@ -155,8 +157,8 @@ void Canvas::circle(Point centre, double radius, Ink ink, double width)
 {
     if (m_dry)
         return;
-    m_list->AddCircle(vec(centre.x * m_scale, centre.y * m_scale), static_cast<float>(radius * m_scale), colour(ink), 0,
-                      static_cast<float>(std::max(1.0, width * m_scale)));
+    m_list->AddCircle(vec(centre.x * m_scale, centre.y * m_scale), static_cast<float>(radius * m_scale),
+                      colour(ink), 0, static_cast<float>(std::max(1.0, width * m_scale)));
 }
 
 void Canvas::dot(Point centre, double radius, Ink ink)
@@ -170,6 +172,8 @@ void Canvas::dot(Point centre, double radius, Ink ink)
 void Canvas::begin_clip(Rect const& r)
 {
     m_clips.push_back(m_clips.back().cut(r));
+    if (m_dry)
+        return;
     Rect const& c = m_clips.back();
     m_list->PushClipRect(vec(snap(c.x), snap(c.y)), vec(snap(c.right()), snap(c.bottom())), false);
 }
@@ -177,7 +181,8 @@ void Canvas::begin_clip(Rect const& r)
 void Canvas::end_clip()
 {
     m_clips.pop_back();
-    m_list->PopClipRect();
+    if (!m_dry)
+        m_list->PopClipRect();
 }
 
 double Canvas::begin_scroll(std::string const& key, Rect const& r)
@@ -265,7 +270,8 @@ bool Canvas::hit(Rect const& visible, Point p) const
     // Fingers land beside what they aim at: half the gap around a target belongs to it.
     double const reach = size::gap / 2;
     Rect const wide{visible.x - reach, visible.y - reach, visible.w + 2 * reach, visible.h + 2 * reach};
-    return visible.w > 0.0 && visible.h > 0.0 && wide.contains(p) && (m_regions.empty() || m_clips.back().contains(p));
+    return visible.w > 0.0 && visible.h > 0.0 && wide.contains(p) &&
+           (m_regions.empty() || m_clips.back().contains(p));
 }
 
 bool Canvas::pressed_in(Rect const& r) const
@@ -273,7 +279,8 @@ bool Canvas::pressed_in(Rect const& r) const
     return !m_deaf && m_input.pressed && hit(r.cut(m_clips.back()), *m_input.pressed);
 }
 
-bool Canvas::target(std::string id, ElementKind kind, Rect const& r, std::string text, bool enabled, bool hold)
+bool Canvas::target(std::string id, ElementKind kind, Rect const& r, std::string text, bool enabled,
+                    bool hold)
 {
     if (m_dry)
         return false;
@@ -316,7 +323,8 @@ void Canvas::note(std::string id, ElementKind kind, Rect const& r, std::string t
 bool Canvas::button(std::string const& id, ElementKind kind, Rect const& r, std::string const& label,
                     ButtonLook const& look)
 {
-    bool const act = target(id, kind, r, look.small.empty() ? label : label + "\n" + look.small, look.enabled, look.hold);
+    bool const act =
+        target(id, kind, r, look.small.empty() ? label : label + "\n" + look.small, look.enabled, look.hold);
     bool const pressed = look.enabled && pressed_in(r);
     bool const dark = (look.filled || look.chosen) != (pressed && !look.hold);
     Ink const outer = m_ground;
@@ -333,7 +341,8 @@ bool Canvas::button(std::string const& id, ElementKind kind, Rect const& r, std:
     ground(back == Ink::line ? Ink::line : back);
     Ink const ink = back == Ink::line ? Ink::inverse : look.enabled ? Ink::text : Ink::muted;
     Rect const inner{r.x + 1.5, r.y + 1.0, r.w - 3.0, r.h - (look.hold ? 3.4 : 2.0)};
-    TextStyle const style{look.quiet && !dark ? Face::regular : Face::bold, look.label_size, ink, Align::centre};
+    TextStyle const style{look.quiet && !dark ? Face::regular : Face::bold, look.label_size, ink,
+                          Align::centre};
     if (look.small.empty()) {
         fitted(inner, label, style, {look.label_size, size::body, size::caption}, id + ".label");
     } else {
@@ -341,8 +350,10 @@ bool Canvas::button(std::string const& id, ElementKind kind, Rect const& r, std:
         double const small_h = std::min(inner.h / 2, paragraph_height(look.small, small, inner.w));
         double const label_h = std::min(inner.h - small_h, paragraph_height(label, style, inner.w));
         double const top = inner.y + (inner.h - label_h - small_h) / 2;
-        fitted({inner.x, top, inner.w, label_h}, label, style, {look.label_size, size::body, size::caption}, id + ".label");
-        fitted({inner.x, top + label_h, inner.w, small_h}, look.small, small, {size::body, size::caption}, id + ".small");
+        fitted({inner.x, top, inner.w, label_h}, label, style, {look.label_size, size::body, size::caption},
+               id + ".label");
+        fitted({inner.x, top + label_h, inner.w, small_h}, look.small, small, {size::body, size::caption},
+               id + ".small");
     }
     ground(outer);
     return act;

@@ -7,6 +7,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <vector>
 
 struct ImDrawList;
@@ -59,7 +60,20 @@ struct FrameInput {
     bool drawing_began = false, drawing_ended = false;
 };
 
-enum class ElementKind { action, key, field, answer, row, stage, unit, panel, suggestion, pad, text, picture };
+enum class ElementKind {
+    action,
+    key,
+    field,
+    answer,
+    row,
+    stage,
+    unit,
+    panel,
+    suggestion,
+    pad,
+    text,
+    picture
+};
 
 /// One thing on the sheet, as the rehearsals and the size tests see it.
 struct Element {
@@ -99,6 +113,7 @@ class Canvas {
 public:
     explicit Canvas(FontSet& fonts) : m_fonts(fonts) {}
 
+    /// The list's target has been cleared to the theme's paper.
     void begin(ImDrawList& list, Theme const& theme, double width_mm, double height_mm, double px_per_mm,
                FrameInput input);
     void end();
@@ -129,7 +144,7 @@ public:
     void vline(double x, double y0, double y1, Ink ink, double width = size::hairline);
     void line(Point a, Point b, Ink ink, double width);
     void polyline(std::vector<Point> const& points, Ink ink, double width, bool closed = false);
-    void area(std::vector<Point> const& points, Ink ink); ///< convex
+    void area(std::vector<Point> const& points, Ink ink);  ///< convex
     void shape(std::vector<Point> const& points, Ink ink); ///< any simple polygon
     void circle(Point centre, double radius, Ink ink, double width);
     void dot(Point centre, double radius, Ink ink);
@@ -142,15 +157,17 @@ public:
     /// One line; `at` is on the baseline. Returns its width.
     double text(Point at, std::string_view text, TextStyle const& style, std::string id = {});
     /// Breaks at spaces, and inside a word only when the word alone is too wide.
-    [[nodiscard]] std::vector<std::string> wrap(std::string_view text, TextStyle const& style, double width);
+    /// The answer is kept, since most of a sheet stays as it is from frame to frame.
+    [[nodiscard]] std::vector<std::string> const& wrap(std::string_view text, TextStyle const& style,
+                                                       double width);
     /// Wrapped text from a top edge; returns the height used.
     double paragraph(Point top_left, double width, std::string_view text, TextStyle const& style,
                      std::string id = {});
     [[nodiscard]] double paragraph_height(std::string_view text, TextStyle const& style, double width);
     /// Centres text in a rectangle, wrapping and then stepping down through `sizes`; when nothing fits the
     /// element is marked as cut. Returns the height used.
-    double fitted(Rect const& r, std::string_view text, TextStyle const& style, std::vector<double> const& sizes,
-                  std::string id = {});
+    double fitted(Rect const& r, std::string_view text, TextStyle const& style,
+                  std::vector<double> const& sizes, std::string id = {});
 
     // Touch.
     /// Records an element and says whether it was tapped (or, with `hold`, held) in this frame.
@@ -198,6 +215,12 @@ private:
         double offset = 0.0, content = 0.0;
         int seen = 0;
     };
+    struct Wrapped {
+        std::string text;
+        Face face = Face::regular;
+        double size = 0.0, width = 0.0;
+        std::vector<std::string> lines;
+    };
     struct Region {
         std::string key;
         Rect rect;
@@ -205,6 +228,8 @@ private:
     [[nodiscard]] unsigned colour(Ink ink, double alpha = 1.0) const;
     [[nodiscard]] double snap(double mm) const;
     [[nodiscard]] bool hit(Rect const& visible, Point p) const;
+    [[nodiscard]] std::vector<std::string> break_lines(std::string_view text, TextStyle const& style,
+                                                       double width);
     void scroll_mark(Rect const& r, Scroll const& scroll);
     void record_text(Rect const& r, std::string_view text, TextStyle const& style, std::string id, bool cut);
 
@@ -218,6 +243,8 @@ private:
     std::vector<Region> m_regions;
     std::map<std::string, Scroll> m_scrolls;
     std::map<std::string, double> m_memory;
+    std::unordered_map<std::size_t, Wrapped> m_wrapped;
+    int m_bake = 0; ///< of the type the wrapped lines were measured with
     Ink m_ground = Ink::paper;
     int m_frame = 0, m_layer = 0;
     bool m_deaf = false, m_cut = false, m_dry = false, m_wants_frame = false, m_pan_moved = false;

@@ -32,9 +32,11 @@ std::size_t unit_end(std::string_view text, std::size_t at)
     for (int joined = 0; joined < 2 && end < text.size() && text[end] == ' '; ++joined) {
         std::size_t const next_end = std::min(text.find_first_of(" \n", end + 1), text.size());
         std::string_view next = text.substr(end + 1, next_end - end - 1);
-        while (!next.empty() && (next.back() == '.' || next.back() == ',' || next.back() == ';' || next.back() == ':'))
+        while (!next.empty() &&
+               (next.back() == '.' || next.back() == ',' || next.back() == ';' || next.back() == ':'))
             next.remove_suffix(1);
-        bool const unit = joined == 0 && end > at && (is_digit(text[end - 1]) || text[end - 1] == ')') && !next.empty() && next.size() <= 6 && !is_digit(next.front());
+        bool const unit = joined == 0 && end > at && (is_digit(text[end - 1]) || text[end - 1] == ')') &&
+                          !next.empty() && next.size() <= 6 && !is_digit(next.front());
         bool const suffix = joined == 1 && (next == "g" || next == "abs");
         bool const tolerance = joined == 0 && next == "±";
         if (!unit && !suffix && !tolerance)
@@ -53,7 +55,8 @@ double Canvas::measure(std::string_view text, TextStyle const& style)
     return m_fonts.measure(text, style.face, style.size);
 }
 
-void Canvas::record_text(Rect const& r, std::string_view text, TextStyle const& style, std::string id, bool cut)
+void Canvas::record_text(Rect const& r, std::string_view text, TextStyle const& style, std::string id,
+                         bool cut)
 {
     if (m_dry)
         return;
@@ -79,21 +82,43 @@ double Canvas::text(Point at, std::string_view text, TextStyle const& style, std
     m_fonts.want(text);
     auto const picked = m_fonts.pick(style.face, style.size);
     double const width = measure(text, style);
-    double const x = style.align == Align::left ? at.x : style.align == Align::right ? at.x - width : at.x - width / 2;
+    double const x = style.align == Align::left    ? at.x
+                     : style.align == Align::right ? at.x - width
+                                                   : at.x - width / 2;
     if (picked.font != nullptr && !m_dry) {
-        ImVec2 const pos{static_cast<float>(std::round(x * m_scale)),
-                         static_cast<float>(std::round(at.y * m_scale - static_cast<double>(picked.font->Ascent)))};
-        m_list->AddText(picked.font, picked.font->FontSize, pos, colour(style.ink), text.data(), text.data() + text.size());
+        ImVec2 const pos{
+            static_cast<float>(std::round(x * m_scale)),
+            static_cast<float>(std::round(at.y * m_scale - static_cast<double>(picked.font->Ascent)))};
+        m_list->AddText(picked.font, picked.font->FontSize, pos, colour(style.ink), text.data(),
+                        text.data() + text.size());
     }
     TextStyle const drawn = style.sized(picked.size_mm);
-    record_text({x, at.y - size::cap_height * drawn.size, width, (size::cap_height + descent) * drawn.size}, text, drawn,
-                std::move(id), m_cut);
+    record_text({x, at.y - size::cap_height * drawn.size, width, (size::cap_height + descent) * drawn.size},
+                text, drawn, std::move(id), m_cut);
     return width;
 }
 
-std::vector<std::string> Canvas::wrap(std::string_view text, TextStyle const& style, double width)
+std::vector<std::string> const& Canvas::wrap(std::string_view text, TextStyle const& style, double width)
 {
-    m_fonts.want(text);
+    constexpr std::size_t most_kept = 60000;
+    if (m_bake != m_fonts.bakes() || m_wrapped.size() > most_kept) {
+        m_wrapped.clear();
+        m_bake = m_fonts.bakes();
+    }
+    std::size_t key = std::hash<std::string_view>{}(text);
+    for (double const value : {style.size, width, static_cast<double>(style.face)})
+        key = key * 1000003U ^ std::hash<double>{}(value);
+    Wrapped& kept = m_wrapped[key];
+    if (kept.lines.empty() || kept.text != text || kept.face != style.face || kept.size != style.size ||
+        kept.width != width) {
+        m_fonts.want(text);
+        kept = {std::string(text), style.face, style.size, width, break_lines(text, style, width)};
+    }
+    return kept.lines;
+}
+
+std::vector<std::string> Canvas::break_lines(std::string_view text, TextStyle const& style, double width)
+{
     std::vector<std::string> lines;
     std::string line;
     auto const flush = [&] {
@@ -142,10 +167,13 @@ std::vector<std::string> Canvas::wrap(std::string_view text, TextStyle const& st
 
 double Canvas::paragraph_height(std::string_view text, TextStyle const& style, double width)
 {
-    return text.empty() ? 0.0 : static_cast<double>(wrap(text, style, width).size()) * style.size * size::line_height;
+    return text.empty()
+               ? 0.0
+               : static_cast<double>(wrap(text, style, width).size()) * style.size * size::line_height;
 }
 
-double Canvas::paragraph(Point top_left, double width, std::string_view text, TextStyle const& style, std::string id)
+double Canvas::paragraph(Point top_left, double width, std::string_view text, TextStyle const& style,
+                         std::string id)
 {
     if (text.empty())
         return 0.0;
@@ -154,16 +182,17 @@ double Canvas::paragraph(Point top_left, double width, std::string_view text, Te
                      : style.align == Align::right ? top_left.x + width
                                                    : top_left.x + width / 2;
     double baseline = top_left.y + (pitch + style.size * (size::cap_height - descent)) / 2;
-    auto const lines = wrap(text, style, width);
+    auto const& lines = wrap(text, style, width);
+    double const height = static_cast<double>(lines.size()) * pitch;
     for (auto const& line : lines) {
         this->text({x, baseline}, line, style, id);
         baseline += pitch;
     }
-    return static_cast<double>(lines.size()) * pitch;
+    return height;
 }
 
-double Canvas::fitted(Rect const& r, std::string_view text, TextStyle const& style, std::vector<double> const& sizes,
-                      std::string id)
+double Canvas::fitted(Rect const& r, std::string_view text, TextStyle const& style,
+                      std::vector<double> const& sizes, std::string id)
 {
     if (text.empty())
         return 0.0;

@@ -3,7 +3,8 @@
 #include <algorithm>
 #include <array>
 
-/// The keypad for numbers and the keyboard for words. What is typed lives in the app; a key only says its name.
+/// The keypad for numbers and the keyboard for words. What is typed lives in the app; a key only says its
+/// name.
 namespace isochore::screens {
 
 namespace {
@@ -59,12 +60,14 @@ void draw_key_sign(Canvas& canvas, Rect const& r, bool sign)
 void draw_keypad(Canvas& canvas, Point at, SheetView const& sheet, EntryView const& entry, Intent& intent)
 {
     constexpr double s = size::action, pitch = size::action + size::gap;
-    static constexpr std::array<char const*, 12> keys{"7", "8", "9", "4", "5", "6", "1", "2", "3", "sign", "0", "."};
+    static constexpr std::array<char const*, 12> keys{"7", "8", "9", "4",    "5", "6",
+                                                      "1", "2", "3", "sign", "0", "."};
     ButtonLook digit;
     digit.label_size = size::title;
     for (std::size_t i = 0; i < keys.size(); ++i) {
         std::string const name = keys[i];
-        Rect const r{at.x + pitch * static_cast<double>(i % 3), at.y + pitch * static_cast<double>(i / 3), s, s};
+        Rect const r{at.x + pitch * static_cast<double>(i % 3), at.y + pitch * static_cast<double>(i / 3), s,
+                     s};
         bool const drawn = name == "sign" || name == ".";
         if (key(canvas, r, name == "." ? "point" : name, drawn ? "" : name, digit))
             send(intent, name);
@@ -78,7 +81,8 @@ void draw_keypad(Canvas& canvas, Point at, SheetView const& sheet, EntryView con
     enter_key(canvas, {x, at.y + 2 * pitch, w, 2 * s + size::gap}, sheet, entry, intent);
 }
 
-constexpr double keypad_w = 3 * (size::action + size::gap) + 26.0, keypad_h = 4 * size::action + 3 * size::gap;
+constexpr double keypad_w = 3 * (size::action + size::gap) + 26.0,
+                 keypad_h = 4 * size::action + 3 * size::gap;
 
 // The value as it is being typed, with its unit, as large as it goes.
 double draw_typed(Canvas& canvas, Rect const& r, EntryView const& entry)
@@ -107,7 +111,8 @@ double draw_typed(Canvas& canvas, Rect const& r, EntryView const& entry)
     canvas.text({x, baseline}, shown, value, "entry.typed");
     canvas.fill({x + w + 0.5, r.y + 3.0, 0.5, r.h - 6.0}, Ink::accent);
     canvas.end_clip();
-    canvas.text({r.right() - 4.0, r.y + r.h / 2 + size::digits * size::cap_height / 2}, entry.unit, unit, "entry.unit");
+    canvas.text({r.right() - 4.0, r.y + r.h / 2 + size::digits * size::cap_height / 2}, entry.unit, unit,
+                "entry.unit");
     return r.h;
 }
 
@@ -116,18 +121,20 @@ double draw_echo(Canvas& canvas, Point at, double width, EntryView const& entry)
     Column column{canvas, at.x, width, at.y};
     if (!entry.problem.empty()) {
         draw_mark(canvas, Mark::fail, {at.x + 2.4, at.y + 2.6}, 4.6, Ink::fail);
-        column.y += canvas.paragraph({at.x + 6.4, at.y}, width - 6.4, entry.problem, style::bold.with(Ink::fail), "entry.problem");
+        column.y += canvas.paragraph({at.x + 6.4, at.y}, width - 6.4, entry.problem,
+                                     style::bold.with(Ink::fail), "entry.problem");
     } else if (!entry.question.empty()) {
         draw_mark(canvas, Mark::undecided, {at.x + 2.4, at.y + 2.6}, 5.2, Ink::undecided);
-        column.y += canvas.paragraph({at.x + 6.4, at.y}, width - 6.4, entry.question, style::bold.with(Ink::undecided), "entry.question");
+        column.y += canvas.paragraph({at.x + 6.4, at.y}, width - 6.4, entry.question,
+                                     style::bold.with(Ink::undecided), "entry.question");
     }
     column.text(entry.echo, style::body, "entry.echo");
     return column.y - at.y;
 }
 
 // Chips flow into as many lines as they need.
-double draw_chips(Canvas& canvas, Point at, double width, std::vector<std::string> const& chips, std::string const& chosen, bool units,
-                  double bottom, Intent& intent)
+double draw_chips(Canvas& canvas, Point at, double width, std::vector<std::string> const& chips,
+                  std::string const& chosen, bool units, double bottom, Intent& intent)
 {
     double x = at.x, y = at.y;
     for (auto const& chip : chips) {
@@ -142,8 +149,9 @@ double draw_chips(Canvas& canvas, Point at, double width, std::vector<std::strin
         look.chosen = units && chip == chosen;
         look.label_size = size::body;
         look.border = 0.35;
-        if (canvas.button((units ? "unit." : "suggestion.") + chip, units ? ElementKind::unit : ElementKind::suggestion,
-                          {x, y, w, size::target_min}, chip, look)) {
+        if (canvas.button((units ? "unit." : "suggestion.") + chip,
+                          units ? ElementKind::unit : ElementKind::suggestion, {x, y, w, size::target_min},
+                          chip, look)) {
             intent.kind = units ? Intent::Kind::unit : Intent::Kind::suggestion;
             intent.text = chip;
         }
@@ -152,13 +160,16 @@ double draw_chips(Canvas& canvas, Point at, double width, std::vector<std::strin
     return chips.empty() ? 0.0 : y + size::target_min - at.y;
 }
 
-void draw_number_entry(Canvas& canvas, Rect const& area, SheetView const& sheet, EntryView const& entry, Intent& intent)
+void draw_number_entry(Canvas& canvas, Rect const& area, SheetView const& sheet, EntryView const& entry,
+                       Intent& intent)
 {
     bool const portrait = canvas.portrait();
-    Point const pad = portrait ? Point{area.x + (area.w - keypad_w) / 2, area.bottom() - keypad_h - size::action - size::gap}
+    Point const pad = portrait ? Point{area.x + (area.w - keypad_w) / 2,
+                                       area.bottom() - keypad_h - size::action - size::gap}
                                : Point{area.right() - keypad_w, area.bottom() - keypad_h};
-    Rect const text = portrait ? Rect{area.x, area.y, area.w, pad.y - area.y - size::gap}
-                               : Rect{area.x, area.y, pad.x - area.x - 8.0, area.h - size::action - size::gap};
+    Rect const text = portrait
+                          ? Rect{area.x, area.y, area.w, pad.y - area.y - size::gap}
+                          : Rect{area.x, area.y, pad.x - area.x - 8.0, area.h - size::action - size::gap};
     Column column{canvas, text.x, text.w, text.y};
     column.text(entry.context, style::muted, "entry.context");
     column.space(0.6);
@@ -168,10 +179,12 @@ void draw_number_entry(Canvas& canvas, Rect const& area, SheetView const& sheet,
     column.space(1.6);
     column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
     column.space(3.0);
-    column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.units, entry.unit, true, text.bottom(), intent);
+    column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.units, entry.unit, true,
+                           text.bottom(), intent);
     if (!entry.suggestions.empty()) {
         column.space(size::gap);
-        draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, "", false, text.bottom(), intent);
+        draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, "", false, text.bottom(),
+                   intent);
     }
     draw_keypad(canvas, pad, sheet, entry, intent);
     Rect const cancel = portrait ? Rect{pad.x, area.bottom() - size::action, keypad_w, size::action}
@@ -187,8 +200,9 @@ Board letters(bool portrait, bool upper)
 {
     Board board;
     if (portrait)
-        board.rows = {{"1", "2", "3", "4", "5", "6", "7"}, {"8", "9", "0", "-", ".", ",", "/"}, {"a", "b", "c", "d", "e", "f", "g"},
-                      {"h", "i", "j", "k", "l", "m", "n"}, {"o", "p", "q", "r", "s", "t", "u"}, {"v", "w", "x", "y", "z", "'"}};
+        board.rows = {{"1", "2", "3", "4", "5", "6", "7"}, {"8", "9", "0", "-", ".", ",", "/"},
+                      {"a", "b", "c", "d", "e", "f", "g"}, {"h", "i", "j", "k", "l", "m", "n"},
+                      {"o", "p", "q", "r", "s", "t", "u"}, {"v", "w", "x", "y", "z", "'"}};
     else
         board.rows = {{"1", "2", "3", "4", "5", "6", "7", "8", "9", "0"},
                       {"q", "w", "e", "r", "t", "y", "u", "i", "o", "p"},
@@ -206,16 +220,33 @@ Board signs(bool portrait, bool upper)
 {
     Board board;
     if (portrait)
-        board.rows = {{"ä", "ö", "ü", "ß", "á", "é", "í"}, {"ó", "ú", "ñ", "ç", "à", "è", "ê"}, {"+", "=", "(", ")", "<", ">", "%"},
-                      {"#", "&", "*", "@", "\"", "_", "?"}, {":", ";", "!", "°", "Ω", "µ"}};
+        board.rows = {{"ä", "ö", "ü", "ß", "á", "é", "í"},
+                      {"ó", "ú", "ñ", "ç", "à", "è", "ê"},
+                      {"+", "=", "(", ")", "<", ">", "%"},
+                      {"#", "&", "*", "@", "\"", "_", "?"},
+                      {":", ";", "!", "°", "Ω", "µ"}};
     else
         board.rows = {{"ä", "ö", "ü", "ß", "á", "é", "í", "ó", "ú", "ñ"},
                       {"ç", "à", "è", "ê", "å", "ø", "æ", "°", "Ω", "µ"},
                       {"+", "=", "(", ")", "<", ">", "%", "±", "/"},
                       {"#", "&", "*", "@", "\"", "_", "?", "!", ":", ";"}};
-    static std::array<std::array<char const*, 2>, 17> const capitals{{{"ä", "Ä"}, {"ö", "Ö"}, {"ü", "Ü"}, {"á", "Á"}, {"é", "É"}, {"í", "Í"},
-                                                                      {"ó", "Ó"}, {"ú", "Ú"}, {"ñ", "Ñ"}, {"ç", "Ç"}, {"à", "À"}, {"è", "È"},
-                                                                      {"ê", "Ê"}, {"å", "Å"}, {"ø", "Ø"}, {"æ", "Æ"}, {"ß", "ß"}}};
+    static std::array<std::array<char const*, 2>, 17> const capitals{{{"ä", "Ä"},
+                                                                      {"ö", "Ö"},
+                                                                      {"ü", "Ü"},
+                                                                      {"á", "Á"},
+                                                                      {"é", "É"},
+                                                                      {"í", "Í"},
+                                                                      {"ó", "Ó"},
+                                                                      {"ú", "Ú"},
+                                                                      {"ñ", "Ñ"},
+                                                                      {"ç", "Ç"},
+                                                                      {"à", "À"},
+                                                                      {"è", "È"},
+                                                                      {"ê", "Ê"},
+                                                                      {"å", "Å"},
+                                                                      {"ø", "Ø"},
+                                                                      {"æ", "Æ"},
+                                                                      {"ß", "ß"}}};
     if (upper)
         for (auto& row : board.rows)
             for (auto& k : row)
@@ -227,7 +258,8 @@ Board signs(bool portrait, bool upper)
     return board;
 }
 
-void draw_keyboard(Canvas& canvas, Rect const& area, SheetView const& sheet, EntryView const& entry, Intent& intent)
+void draw_keyboard(Canvas& canvas, Rect const& area, SheetView const& sheet, EntryView const& entry,
+                   Intent& intent)
 {
     bool const portrait = canvas.portrait();
     double& shift = canvas.memory("keyboard.shift");
@@ -276,7 +308,8 @@ void draw_keyboard(Canvas& canvas, Rect const& area, SheetView const& sheet, Ent
     enter_key(canvas, r, sheet, entry, intent);
 }
 
-void draw_text_entry(Canvas& canvas, Rect const& area, SheetView const& sheet, EntryView const& entry, Intent& intent)
+void draw_text_entry(Canvas& canvas, Rect const& area, SheetView const& sheet, EntryView const& entry,
+                     Intent& intent)
 {
     bool const portrait = canvas.portrait();
     double const rows = portrait ? 7.0 : 5.0;
@@ -294,16 +327,19 @@ void draw_text_entry(Canvas& canvas, Rect const& area, SheetView const& sheet, E
         column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
     } else {
         double const label_w = top.w * 0.28;
-        double const context_h = canvas.paragraph({top.x, top.y}, top.w, entry.context, style::muted, "entry.context") + 0.8;
+        double const context_h =
+            canvas.paragraph({top.x, top.y}, top.w, entry.context, style::muted, "entry.context") + 0.8;
         double const box_h = 13.0;
-        canvas.fitted({top.x, top.y + context_h, label_w, box_h}, entry.label, style::strong, {size::strong, size::body, size::caption}, "entry.label");
+        canvas.fitted({top.x, top.y + context_h, label_w, box_h}, entry.label, style::strong,
+                      {size::strong, size::body, size::caption}, "entry.label");
         draw_typed(canvas, {top.x + label_w + 3.0, top.y + context_h, top.w - label_w - 3.0, box_h}, entry);
         column.y = top.y + context_h + box_h + 1.0;
         column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
     }
     if (!entry.suggestions.empty()) {
         column.space(1.6);
-        draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, "", false, top.bottom(), intent);
+        draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, "", false, top.bottom(),
+                   intent);
     }
     draw_keyboard(canvas, board, sheet, entry, intent);
 }
@@ -314,10 +350,9 @@ void draw_entry(Canvas& canvas, SheetView const& sheet, EntryView const& entry, 
 {
     bool const line = !sheet.line.empty();
     double const top = line && !entry.text ? 3.0 + size::strip - 2.4 : size::frame + 0.5;
-    Rect const sheet_area{size::frame + 0.5, top, canvas.width() - 2 * size::frame - 1.0, canvas.height() - top - size::frame - 0.5};
-    canvas.fill(sheet_area, Ink::paper);
     canvas.ground(Ink::paper);
-    Rect const area{size::margin, top + 2.4, canvas.width() - 2 * size::margin, canvas.height() - size::margin + 0.4 - top - 2.4};
+    Rect const area{size::margin, top + 2.4, canvas.width() - 2 * size::margin,
+                    canvas.height() - size::margin + 0.4 - top - 2.4};
     if (entry.text)
         draw_text_entry(canvas, area, sheet, entry, intent);
     else

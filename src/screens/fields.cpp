@@ -16,8 +16,10 @@ void draw_value(Canvas& canvas, Rect const& box, FieldView const& field, WordsVi
     double const unit_w = field.unit.empty() ? 0.0 : canvas.measure(field.unit, unit_style) + 2.0;
     double const room = box.w - 2 * pad - unit_w;
     if (field.typed.empty()) {
-        if (enabled && canvas.measure(words.enter_value, style::muted) <= room) // a narrow empty box speaks for itself
-            canvas.text({box.x + pad, box.y + box.h / 2 + size::body * size::cap_height / 2}, words.enter_value, style::muted, id + ".empty");
+        if (enabled &&
+            canvas.measure(words.enter_value, style::muted) <= room) // a narrow empty box speaks for itself
+            canvas.text({box.x + pad, box.y + box.h / 2 + size::body * size::cap_height / 2},
+                        words.enter_value, style::muted, id + ".empty");
     } else {
         double size = size::digits;
         for (double const s : {size::digits, size::title, size::strong, size::body}) {
@@ -27,16 +29,20 @@ void draw_value(Canvas& canvas, Rect const& box, FieldView const& field, WordsVi
         }
         TextStyle const style = style::digits.sized(size);
         if (canvas.measure(field.typed, style) <= room)
-            canvas.text({box.x + pad, box.y + box.h / 2 + size * size::cap_height / 2}, field.typed, style, id + ".value");
+            canvas.text({box.x + pad, box.y + box.h / 2 + size * size::cap_height / 2}, field.typed, style,
+                        id + ".value");
         else
-            canvas.fitted({box.x + pad, box.y + 1.0, room, box.h - 2.0}, field.typed, style, {size::body}, id + ".value");
+            canvas.fitted({box.x + pad, box.y + 1.0, room, box.h - 2.0}, field.typed, style, {size::body},
+                          id + ".value");
     }
-    canvas.text({box.right() - pad, box.y + box.h / 2 + size::digits * size::cap_height / 2}, field.unit, unit_style, id + ".unit");
+    canvas.text({box.right() - pad, box.y + box.h / 2 + size::digits * size::cap_height / 2}, field.unit,
+                unit_style, id + ".unit");
 }
 
 constexpr double label_gap = 0.6;
 
-double field_box(Canvas& canvas, Point at, double width, FieldView const& field, WordsView const& words, bool enabled, Intent& intent)
+double field_box(Canvas& canvas, Point at, double width, FieldView const& field, WordsView const& words,
+                 bool enabled, Intent& intent)
 {
     std::string const id = "field." + field.id;
     double y = at.y;
@@ -55,7 +61,11 @@ double field_box(Canvas& canvas, Point at, double width, FieldView const& field,
         canvas.fill(box, Ink::accent_soft);
         canvas.ground(Ink::accent_soft);
     }
-    canvas.frame(box, field.active ? Ink::accent : enabled ? Ink::line : Ink::faint, field.active ? 0.8 : size::stroke);
+    canvas.frame(box,
+                 field.active ? Ink::accent
+                 : enabled    ? Ink::line
+                              : Ink::faint,
+                 field.active ? 0.8 : size::stroke);
     draw_value(canvas, box, field, words, enabled);
     canvas.ground(outer);
     y = box.bottom() + 0.6;
@@ -69,12 +79,14 @@ double field_problem(Canvas& canvas, Point at, double width, FieldView const& fi
     if (field.problem.empty())
         return 0.0;
     draw_mark(canvas, Mark::fail, {at.x + 2.1, at.y + 2.5}, 4.0, Ink::fail);
-    return canvas.paragraph({at.x + 5.4, at.y}, width - 5.4, field.problem, style::body.with(Ink::fail), "field." + field.id + ".problem");
+    return canvas.paragraph({at.x + 5.4, at.y}, width - 5.4, field.problem, style::body.with(Ink::fail),
+                            "field." + field.id + ".problem");
 }
 
 } // namespace
 
-double draw_field(Canvas& canvas, Point at, double width, FieldView const& field, WordsView const& words, bool enabled, Intent& intent)
+double draw_field(Canvas& canvas, Point at, double width, FieldView const& field, WordsView const& words,
+                  bool enabled, Intent& intent)
 {
     double const h = field_box(canvas, at, width, field, words, enabled, intent);
     return h + field_problem(canvas, {at.x, at.y + h}, width, field);
@@ -85,15 +97,18 @@ double field_baseline(double label_bottom)
     return label_bottom + label_gap + box_height / 2 + size::digits * size::cap_height / 2;
 }
 
-double draw_fields(Canvas& canvas, Point at, double width, std::vector<FieldView> const& fields, WordsView const& words, bool enabled,
-                   Intent& intent, bool dense)
+double draw_fields(Canvas& canvas, Point at, double width, std::vector<FieldView> const& fields,
+                   WordsView const& words, bool enabled, Intent& intent, bool dense)
 {
     if (fields.empty())
         return 0.0;
     double const least = dense ? 38.0 : 44.0; // narrower than this a value with its unit must shrink
     auto const most = static_cast<std::size_t>(std::max(1.0, (width + size::gap) / (least + size::gap)));
-    std::size_t const columns = std::min({most, fields.size() == 4 ? std::size_t{2} : fields.size(), width < 150.0 ? std::size_t{2} : std::size_t{3}});
-    double const w = columns == 1 ? std::min(width, 90.0) : (width - size::gap * static_cast<double>(columns - 1)) / static_cast<double>(columns);
+    std::size_t const columns = std::min({most, fields.size() == 4 ? std::size_t{2} : fields.size(),
+                                          width < 150.0 ? std::size_t{2} : std::size_t{3}});
+    double const w =
+        columns == 1 ? std::min(width, 90.0)
+                     : (width - size::gap * static_cast<double>(columns - 1)) / static_cast<double>(columns);
     double y = at.y, tallest = 0.0;
     for (std::size_t i = 0; i < fields.size(); i += columns) {
         std::size_t const end = std::min(i + columns, fields.size());
@@ -105,7 +120,8 @@ double draw_fields(Canvas& canvas, Point at, double width, std::vector<FieldView
         for (std::size_t k = i; k < end; ++k) {
             double const own = canvas.paragraph_height(fields[k].label, style::muted, w);
             Point const p{at.x + static_cast<double>(k - i) * (w + size::gap), y + label_h - own};
-            tallest = std::max(tallest, label_h - own + field_box(canvas, p, w, fields[k], words, enabled, intent));
+            tallest =
+                std::max(tallest, label_h - own + field_box(canvas, p, w, fields[k], words, enabled, intent));
         }
         y += tallest;
         // What is wrong with a value takes the whole width: it must be read.

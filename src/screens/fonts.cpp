@@ -42,7 +42,9 @@ double height_in_em(std::string const& bytes)
 {
     std::size_t const hhea = table_offset(bytes, "hhea"), head = table_offset(bytes, "head");
     double const units = be16(bytes, head + 18);
-    auto const signed16 = [&](std::size_t at) { return static_cast<double>(static_cast<std::int16_t>(be16(bytes, at))); };
+    auto const signed16 = [&](std::size_t at) {
+        return static_cast<double>(static_cast<std::int16_t>(be16(bytes, at)));
+    };
     if (hhea == 0 || head == 0 || units <= 0.0)
         return 1.2;
     return (signed16(hhea + 4) - signed16(hhea + 6)) / units;
@@ -56,7 +58,11 @@ std::vector<unsigned> code_points(std::string_view utf8)
     points.reserve(utf8.size());
     for (std::size_t i = 0; i < utf8.size();) {
         unsigned const first = static_cast<unsigned char>(utf8[i]);
-        unsigned const length = first < 0x80 ? 1 : (first >> 5) == 6 ? 2 : (first >> 4) == 14 ? 3 : (first >> 3) == 30 ? 4 : 0;
+        unsigned const length = first < 0x80         ? 1
+                                : (first >> 5) == 6  ? 2
+                                : (first >> 4) == 14 ? 3
+                                : (first >> 3) == 30 ? 4
+                                                     : 0;
         if (length == 0 || i + length > utf8.size()) {
             points.push_back(0xFFFD);
             ++i;
@@ -76,14 +82,16 @@ Result<FontSet::File> FontSet::read_file(std::string const& path, std::string co
     std::ifstream stream(path, std::ios::binary);
     std::string bytes{std::istreambuf_iterator<char>(stream), {}};
     if (bytes.size() < 1000)
-        return fail(Error::Code::not_found, path, "The font file cannot be read; install the package " + package + ".");
+        return fail(Error::Code::not_found, path,
+                    "The font file cannot be read; install the package " + package + ".");
     double const ratio = height_in_em(bytes);
     return File{std::move(bytes), ratio};
 }
 
 Result<FontSet> FontSet::load()
 {
-    std::string const b612 = "/usr/share/fonts/opentype/b612/B612", dejavu = "/usr/share/fonts/truetype/dejavu/DejaVuSans";
+    std::string const b612 = "/usr/share/fonts/opentype/b612/B612",
+                      dejavu = "/usr/share/fonts/truetype/dejavu/DejaVuSans";
     FontSet set;
     for (auto const* name : {"-Regular.otf", "-Bold.otf", "Mono-Regular.otf"}) {
         auto file = read_file(b612 + name, "fonts-b612");
@@ -120,8 +128,8 @@ void FontSet::add_font(ImFontAtlas& atlas, Baked& baked, double px_per_mm)
         File& file = (*files)[face];
         config.MergeMode = files == &m_fallback;
         auto const height = static_cast<float>(em_px * file.height_in_em);
-        auto* font = atlas.AddFontFromMemoryTTF(file.bytes.data(), static_cast<int>(file.bytes.size()), height, &config,
-                                                m_ranges.data());
+        auto* font = atlas.AddFontFromMemoryTTF(file.bytes.data(), static_cast<int>(file.bytes.size()),
+                                                height, &config, m_ranges.data());
         if (!config.MergeMode)
             baked.font = font;
     }
@@ -143,6 +151,7 @@ void FontSet::bake(ImFontAtlas& atlas, double px_per_mm)
         add_font(atlas, baked, px_per_mm);
     atlas.Build();
     m_px_per_mm = px_per_mm;
+    ++m_bakes;
     m_needs_baking = false;
     for (unsigned const c : m_wanted)
         if (c > 0xFFFF || m_baked.front().font->FindGlyphNoFallback(static_cast<ImWchar>(c)) == nullptr)
@@ -156,7 +165,8 @@ FontSet::Pick FontSet::pick(Face face, double size_mm)
     for (auto const& baked : m_baked) {
         if (baked.font == nullptr)
             continue;
-        double const distance = std::abs(std::log(baked.size_mm / size_mm)) + (baked.face == face ? 0.0 : 10.0);
+        double const distance =
+            std::abs(std::log(baked.size_mm / size_mm)) + (baked.face == face ? 0.0 : 10.0);
         if (distance < best_distance) {
             best = &baked;
             best_distance = distance;
@@ -193,7 +203,8 @@ double FontSet::measure(std::string_view text, Face face, double size_mm)
     auto const picked = pick(face, size_mm);
     if (picked.font == nullptr)
         return 0.0;
-    auto const extent = picked.font->CalcTextSizeA(picked.font->FontSize, 1e9F, 0.0F, text.data(), text.data() + text.size());
+    auto const extent =
+        picked.font->CalcTextSizeA(picked.font->FontSize, 1e9F, 0.0F, text.data(), text.data() + text.size());
     return static_cast<double>(extent.x) / m_px_per_mm;
 }
 

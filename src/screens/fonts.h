@@ -33,6 +33,8 @@ public:
     void want(std::string_view utf8);
 
     [[nodiscard]] bool needs_baking() const { return m_needs_baking; }
+    /// Counts bakes: widths measured before the last one no longer hold.
+    [[nodiscard]] int bakes() const { return m_bakes; }
 
     /// Characters asked for that no font file has; they are drawn as a box.
     [[nodiscard]] std::set<unsigned> const& unknown() const { return m_unknown; }
@@ -53,12 +55,13 @@ private:
     [[nodiscard]] static Result<File> read_file(std::string const& path, std::string const& package);
     void add_font(ImFontAtlas& atlas, Baked& baked, double px_per_mm);
 
-    std::vector<File> m_main;      ///< by Face
-    std::vector<File> m_fallback;  ///< by Face
+    std::vector<File> m_main;     ///< by Face
+    std::vector<File> m_fallback; ///< by Face
     std::vector<Baked> m_baked;
     std::set<unsigned> m_wanted, m_unknown;
     std::vector<unsigned short> m_ranges; ///< must outlive the build of the atlas
     double m_px_per_mm = 1.0;
+    int m_bakes = 0;
     bool m_needs_baking = true;
 };
 

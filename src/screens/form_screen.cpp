@@ -3,7 +3,8 @@
 
 namespace isochore::screens {
 
-void draw_form(Canvas& canvas, Layout const& place, SheetView const& sheet, FormView const& form, Intent& intent)
+void draw_form(Canvas& canvas, Layout const& place, SheetView const& sheet, FormView const& form,
+               Intent& intent)
 {
     Rect area = place.content;
     if (form.verdict) {

@@ -45,7 +45,8 @@ Layout layout(double width_mm, double height_mm, bool with_line, bool guarded)
     double const strip_top = 3.0;
     double const top = with_line ? strip_top + size::strip : size::margin + 1.0;
     double const gap = guarded ? size::gap_guarded : size::gap;
-    Layout l = height_mm > width_mm ? portrait(width_mm, height_mm, top, gap) : landscape(width_mm, height_mm, top, gap);
+    Layout l = height_mm > width_mm ? portrait(width_mm, height_mm, top, gap)
+                                    : landscape(width_mm, height_mm, top, gap);
     if (with_line)
         l.strip = {size::margin, strip_top, width_mm - 2 * size::margin, 15.6};
     return l;

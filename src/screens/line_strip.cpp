@@ -9,9 +9,9 @@ namespace isochore::screens {
 
 namespace {
 
-constexpr double line_y = 6.4;     // below the top of the strip
-constexpr double label_top = 8.4;  // below the top of the strip
-constexpr double half_gap = 3.4;   // from pivot to fixed contact, halved
+constexpr double line_y = 6.4;    // below the top of the strip
+constexpr double label_top = 8.4; // below the top of the strip
+constexpr double half_gap = 3.4;  // from pivot to fixed contact, halved
 constexpr double bus_half = 4.2;
 
 double longest_word(Canvas& canvas, std::string const& label, TextStyle const& style)
@@ -35,7 +35,9 @@ struct Labels {
 Labels label_style(Canvas& canvas, double slot, std::vector<StageView> const& line)
 {
     auto const fits = [&](double size) {
-        return std::all_of(line.begin(), line.end(), [&](StageView const& s) { return canvas.measure(s.label, {Face::bold, size}) <= slot - 2.4; });
+        return std::all_of(line.begin(), line.end(), [&](StageView const& s) {
+            return canvas.measure(s.label, {Face::bold, size}) <= slot - 2.4;
+        });
     };
     if (fits(size::body))
         return {size::body, 1};
@@ -67,11 +69,13 @@ void draw_device(Canvas& canvas, Point at, bool closed)
         canvas.line(pivot, {at.x + half_gap - 1.0, at.y - 3.7}, Ink::line, size::stroke + 0.1);
 }
 
-void draw_stage(Canvas& canvas, Rect const& slot, StageView const& stage, Labels const& labels, Intent& intent)
+void draw_stage(Canvas& canvas, Rect const& slot, StageView const& stage, Labels const& labels,
+                Intent& intent)
 {
     double const cx = slot.x + slot.w / 2, y = slot.y + line_y;
     Rect const touch{slot.x + size::gap / 2, slot.y, slot.w - size::gap, slot.h};
-    if (canvas.target("stage." + stage.id, ElementKind::stage, touch, stage.label + "\n" + stage.flag, stage.reachable)) {
+    if (canvas.target("stage." + stage.id, ElementKind::stage, touch, stage.label + "\n" + stage.flag,
+                      stage.reachable)) {
         intent.kind = Intent::Kind::stage;
         intent.id = stage.id;
     }
@@ -85,16 +89,21 @@ void draw_stage(Canvas& canvas, Rect const& slot, StageView const& stage, Labels
         double const x = cx - (w + (sign ? 4.2 : 0.0)) / 2;
         if (sign)
             draw_mark(canvas, stage.flag_mark, {x + 1.5, slot.y + 1.15}, 3.2, ink);
-        canvas.text({x + (sign ? 4.2 : 0.0), slot.y + 2.35}, stage.flag, style::caption.with(ink), "stage." + stage.id + ".flag");
+        canvas.text({x + (sign ? 4.2 : 0.0), slot.y + 2.35}, stage.flag, style::caption.with(ink),
+                    "stage." + stage.id + ".flag");
     }
-    double const label_h = static_cast<double>(labels.lines) * labels.size * size::line_height + (labels.lines == 1 ? 2.0 : 0.2);
+    double const label_h =
+        static_cast<double>(labels.lines) * labels.size * size::line_height + (labels.lines == 1 ? 2.0 : 0.2);
     Rect const label{slot.x + 0.6, slot.y + label_top, slot.w - 1.2, label_h};
     bool const dark = stage.current != (stage.reachable && canvas.pressed_in(touch));
     if (dark)
         canvas.fill(label, Ink::line);
     canvas.ground(dark ? Ink::line : Ink::paper);
     TextStyle const style{stage.current ? Face::bold : Face::regular, labels.size,
-                          dark ? Ink::inverse : stage.closed || stage.current ? Ink::text : Ink::muted, Align::centre};
+                          dark                            ? Ink::inverse
+                          : stage.closed || stage.current ? Ink::text
+                                                          : Ink::muted,
+                          Align::centre};
     canvas.fitted({label.x + 0.4, label.y, label.w - 0.8, label.h}, stage.label, style, {labels.size},
                   "stage." + stage.id + ".label");
     canvas.ground(Ink::paper);
@@ -111,14 +120,16 @@ void draw_line_strip(Canvas& canvas, Rect const& place, std::vector<StageView> c
     double const index = current == line.end() ? 0.0 : static_cast<double>(current - line.begin());
     double const shown = std::round(place.w / slot);
     // The stage in hand stands in the middle until one drags.
-    double const home = slot * std::clamp(index - std::floor(shown / 2), 0.0, static_cast<double>(line.size()) - shown);
+    double const home =
+        slot * std::clamp(index - std::floor(shown / 2), 0.0, static_cast<double>(line.size()) - shown);
     Rect const window{place.x - 0.6, place.y - 0.8, place.w + 1.2, place.h + 1.6};
     std::string const key = "strip." + (current == line.end() ? std::string() : current->id);
     double const offset = canvas.begin_scroll_sideways(key, window, total + 1.2, home);
     double const x0 = place.x - offset;
     Labels const labels = label_style(canvas, slot, line);
     for (std::size_t i = 0; i < line.size(); ++i)
-        draw_stage(canvas, {x0 + slot * static_cast<double>(i), place.y, slot, place.h}, line[i], labels, intent);
+        draw_stage(canvas, {x0 + slot * static_cast<double>(i), place.y, slot, place.h}, line[i], labels,
+                   intent);
     canvas.vline(x0, place.y + line_y - bus_half, place.y + line_y + bus_half, Ink::line, 1.0);
     canvas.vline(x0 + total, place.y + line_y - bus_half, place.y + line_y + bus_half, Ink::line, 1.0);
     canvas.end_scroll_sideways();

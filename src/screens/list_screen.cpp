@@ -4,7 +4,8 @@
 
 namespace isochore::screens {
 
-double draw_heading(Canvas& canvas, Point at, double width, std::string const& heading, std::string const& text)
+double draw_heading(Canvas& canvas, Point at, double width, std::string const& heading,
+                    std::string const& text)
 {
     Column column{canvas, at.x, width, at.y};
     column.text(heading, style::title, "heading");
@@ -21,7 +22,8 @@ constexpr double sign_column = 9.0, pad = 2.0;
 
 double row_height(Canvas& canvas, ListRow const& row, double text_w)
 {
-    double const h = canvas.paragraph_height(row.title, style::strong, text_w) + canvas.paragraph_height(row.detail, style::body, text_w);
+    double const h = canvas.paragraph_height(row.title, style::strong, text_w) +
+                     canvas.paragraph_height(row.detail, style::body, text_w);
     return std::max(size::target_min, h + 3.0);
 }
 
@@ -45,7 +47,8 @@ RowPlace row_place(Canvas& canvas, Rect const& inner, std::vector<ListRow> const
 void draw_row(Canvas& canvas, Rect const& r, RowPlace const& place, ListRow const& row, Intent& intent)
 {
     std::string const id = "row." + row.id;
-    if (canvas.target(id, ElementKind::row, r, row.title + "\n" + row.detail + "\n" + row.side, row.enabled)) {
+    if (canvas.target(id, ElementKind::row, r, row.title + "\n" + row.detail + "\n" + row.side,
+                      row.enabled)) {
         intent.kind = Intent::Kind::row;
         intent.id = row.id;
     }
@@ -59,18 +62,22 @@ void draw_row(Canvas& canvas, Rect const& r, RowPlace const& place, ListRow cons
     double const title_h = canvas.paragraph_height(row.title, style::strong, place.text_w);
     double const detail_h = canvas.paragraph_height(row.detail, style::body, place.text_w);
     double const y = r.y + (r.h - title_h - detail_h) / 2;
-    canvas.paragraph({r.x + place.text_x, y}, place.text_w, row.title, style::strong.with(ink), id + ".title");
-    canvas.paragraph({r.x + place.text_x, y + title_h}, place.text_w, row.detail, style::body.with(quiet), id + ".detail");
+    canvas.paragraph({r.x + place.text_x, y}, place.text_w, row.title, style::strong.with(ink),
+                     id + ".title");
+    canvas.paragraph({r.x + place.text_x, y + title_h}, place.text_w, row.detail, style::body.with(quiet),
+                     id + ".detail");
     if (!row.side.empty()) {
         double const side_h = canvas.paragraph_height(row.side, style::body, place.side_w + 0.1);
-        canvas.paragraph({r.right() - pad - place.side_w, r.y + (r.h - side_h) / 2}, place.side_w + 0.1, row.side, style::body.with(ink).aligned(Align::right), id + ".side");
+        canvas.paragraph({r.right() - pad - place.side_w, r.y + (r.h - side_h) / 2}, place.side_w + 0.1,
+                         row.side, style::body.with(ink).aligned(Align::right), id + ".side");
     }
     canvas.ground(Ink::paper);
 }
 
 } // namespace
 
-void draw_list(Canvas& canvas, Layout const& place, SheetView const& sheet, ListView const& list, Intent& intent)
+void draw_list(Canvas& canvas, Layout const& place, SheetView const& sheet, ListView const& list,
+               Intent& intent)
 {
     Rect const area = place.content;
     double const search_w = list.searchable ? (canvas.portrait() ? area.w : 74.0) : 0.0;
@@ -99,10 +106,13 @@ void draw_list(Canvas& canvas, Layout const& place, SheetView const& sheet, List
     double row_y = window.y - offset + size::gap / 2;
     for (auto const& row : list.rows) {
         double const h = row_height(canvas, row, columns.text_w);
-        // Rows far out of sight cost nothing but their height.
+        // Rows far out of sight are only there to be counted and found.
         if (row_y + h > window.y - 40.0 && row_y < window.bottom() + 40.0) {
             draw_row(canvas, {inner.x, row_y, inner.w, h}, columns, row, intent);
             canvas.hline(inner.x, inner.right(), row_y + h + size::gap / 2, Ink::faint);
+        } else {
+            canvas.target("row." + row.id, ElementKind::row, {inner.x, row_y, inner.w, h}, row.title,
+                          row.enabled);
         }
         row_y += h + size::gap;
     }

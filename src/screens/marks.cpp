@@ -28,8 +28,9 @@ namespace {
 
 void tick(Canvas& canvas, Point c, double s, Ink ink, double width)
 {
-    canvas.polyline({{c.x - 0.24 * s, c.y + 0.02 * s}, {c.x - 0.06 * s, c.y + 0.2 * s}, {c.x + 0.25 * s, c.y - 0.2 * s}}, ink,
-                    width);
+    canvas.polyline(
+        {{c.x - 0.24 * s, c.y + 0.02 * s}, {c.x - 0.06 * s, c.y + 0.2 * s}, {c.x + 0.25 * s, c.y - 0.2 * s}},
+        ink, width);
 }
 
 void pass_sign(Canvas& canvas, Point c, double s, Ink ink)
@@ -42,8 +43,14 @@ void fail_sign(Canvas& canvas, Point c, double s, Ink ink)
 {
     // An octagon with a cross: no other sign has eight corners.
     double const a = 0.46 * s, b = 0.19 * s, k = 0.19 * s;
-    canvas.polyline({{c.x - b, c.y - a}, {c.x + b, c.y - a}, {c.x + a, c.y - b}, {c.x + a, c.y + b}, {c.x + b, c.y + a},
-                     {c.x - b, c.y + a}, {c.x - a, c.y + b}, {c.x - a, c.y - b}},
+    canvas.polyline({{c.x - b, c.y - a},
+                     {c.x + b, c.y - a},
+                     {c.x + a, c.y - b},
+                     {c.x + a, c.y + b},
+                     {c.x + b, c.y + a},
+                     {c.x - b, c.y + a},
+                     {c.x - a, c.y + b},
+                     {c.x - a, c.y - b}},
                     ink, 0.075 * s, true);
     canvas.line({c.x - k, c.y - k}, {c.x + k, c.y + k}, ink, 0.09 * s);
     canvas.line({c.x - k, c.y + k}, {c.x + k, c.y - k}, ink, 0.09 * s);
@@ -134,7 +141,10 @@ void draw_caution_sign(Canvas& canvas, Point c, double s, Ink ink, Ink inside)
 void draw_backspace(Canvas& canvas, Point c, double s, Ink ink)
 {
     double const h = 0.3 * s, k = 0.12 * s;
-    canvas.polyline({{c.x - 0.5 * s, c.y}, {c.x - 0.18 * s, c.y - h}, {c.x + 0.5 * s, c.y - h}, {c.x + 0.5 * s, c.y + h},
+    canvas.polyline({{c.x - 0.5 * s, c.y},
+                     {c.x - 0.18 * s, c.y - h},
+                     {c.x + 0.5 * s, c.y - h},
+                     {c.x + 0.5 * s, c.y + h},
                      {c.x - 0.18 * s, c.y + h}},
                     ink, 0.07 * s, true);
     Point const m{c.x + 0.15 * s, c.y};

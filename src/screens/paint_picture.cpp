@@ -68,7 +68,8 @@ void paint(Canvas& canvas, Polyline const& run, Place const& place)
     if (run.closed)
         points.push_back(points.front());
     double const unit = std::max(width, 0.25);
-    double const on = run.dash == Dash::dashed ? 6.0 * unit : 1.2 * unit, off = run.dash == Dash::dashed ? 4.0 * unit : 2.6 * unit;
+    double const on = run.dash == Dash::dashed ? 6.0 * unit : 1.2 * unit,
+                 off = run.dash == Dash::dashed ? 4.0 * unit : 2.6 * unit;
     for (auto const& piece : dashes(points, on, off))
         canvas.polyline(piece, run.ink, width);
 }
@@ -78,12 +79,14 @@ void paint(Canvas& canvas, Circle const& circle, Place const& place)
     if (circle.filled)
         canvas.dot(place(circle.centre), circle.radius * place.scale, circle.fill);
     if (circle.width > 0.0)
-        canvas.circle(place(circle.centre), circle.radius * place.scale, circle.ink, circle.width * place.scale);
+        canvas.circle(place(circle.centre), circle.radius * place.scale, circle.ink,
+                      circle.width * place.scale);
 }
 
 void paint(Canvas& canvas, Label const& label, Place const& place)
 {
-    canvas.text(place(label.at), label.text, {label.face, label.size * place.scale, label.ink, label.align}, "picture.label");
+    canvas.text(place(label.at), label.text, {label.face, label.size * place.scale, label.ink, label.align},
+                "picture.label");
 }
 
 } // namespace
@@ -93,7 +96,8 @@ void paint_picture(Canvas& canvas, drawing::Picture const& picture, Rect const& 
     if (picture.width <= 0.0 || picture.height <= 0.0)
         return;
     double const scale = std::min({1.0, space.w / picture.width, space.h / picture.height});
-    Place const place{space.x + (space.w - picture.width * scale) / 2, space.y + (space.h - picture.height * scale) / 2, scale};
+    Place const place{space.x + (space.w - picture.width * scale) / 2,
+                      space.y + (space.h - picture.height * scale) / 2, scale};
     canvas.note(id, ElementKind::picture, space, picture.spoken);
     for (auto const& item : picture.items)
         std::visit([&](auto const& shape) { paint(canvas, shape, place); }, item);

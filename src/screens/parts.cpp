@@ -42,7 +42,8 @@ std::vector<double> action_widths(Canvas& canvas, double room, std::vector<Actio
             w = base + (over > 0 ? std::max(0.0, spread) * (w - base) / over : 0.0);
         return widths;
     }
-    auto const primary = std::find_if(actions.begin(), actions.end(), [](auto const& a) { return a.primary; });
+    auto const primary =
+        std::find_if(actions.begin(), actions.end(), [](auto const& a) { return a.primary; });
     if (primary != actions.end()) {
         widths[static_cast<std::size_t>(primary - actions.begin())] += room - needed;
         return widths;
@@ -55,8 +56,8 @@ std::vector<double> action_widths(Canvas& canvas, double room, std::vector<Actio
 
 } // namespace
 
-void draw_actions(Canvas& canvas, Rect const& place, std::vector<ActionView> const& actions, WordsView const& words,
-                  Intent& intent)
+void draw_actions(Canvas& canvas, Rect const& place, std::vector<ActionView> const& actions,
+                  WordsView const& words, Intent& intent)
 {
     if (actions.empty())
         return;
@@ -72,7 +73,8 @@ void draw_actions(Canvas& canvas, Rect const& place, std::vector<ActionView> con
         look.enabled = action.enabled;
         look.hold = action.hold;
         look.small = action.small.empty() && action.hold ? words.hold : action.small;
-        if (canvas.button("action." + action.id, ElementKind::action, {x, place.y, widths[i], place.h}, action.label, look)) {
+        if (canvas.button("action." + action.id, ElementKind::action, {x, place.y, widths[i], place.h},
+                          action.label, look)) {
             intent.kind = Intent::Kind::action;
             intent.id = action.id;
         }
@@ -83,7 +85,8 @@ void draw_actions(Canvas& canvas, Rect const& place, std::vector<ActionView> con
 double verdict_height(Canvas& canvas, VerdictView const& verdict, double width)
 {
     double const w = width - sign_column - 2.0;
-    double const h = canvas.paragraph_height(verdict.title, style::strong, w) + canvas.paragraph_height(verdict.text, style::body, w) +
+    double const h = canvas.paragraph_height(verdict.title, style::strong, w) +
+                     canvas.paragraph_height(verdict.text, style::body, w) +
                      canvas.paragraph_height(verdict.remedy, style::bold, w);
     return std::max(h + 3.4, sign_size + 3.0);
 }
@@ -94,7 +97,8 @@ void draw_verdict(Canvas& canvas, Rect const& place, VerdictView const& verdict,
     canvas.fill(place, Ink::panel);
     canvas.fill({place.x, place.y, bar_width, place.h}, ink);
     canvas.ground(Ink::panel);
-    draw_mark(canvas, verdict.mark, {place.x + bar_width + (sign_column - bar_width) / 2, place.y + std::min(place.h / 2, 8.6)},
+    draw_mark(canvas, verdict.mark,
+              {place.x + bar_width + (sign_column - bar_width) / 2, place.y + std::min(place.h / 2, 8.6)},
               sign_size, ink);
     Column column{canvas, place.x + sign_column, place.w - sign_column - 2.0, place.y + 1.6};
     column.text(verdict.title, style::strong.with(ink), id + ".title");
@@ -116,7 +120,8 @@ double draw_caution(Canvas& canvas, Point at, double width, CautionView const& c
     return h;
 }
 
-double draw_answers(Canvas& canvas, Point at, double width, std::vector<AnswerView> const& answers, bool enabled, Intent& intent, bool dense)
+double draw_answers(Canvas& canvas, Point at, double width, std::vector<AnswerView> const& answers,
+                    bool enabled, Intent& intent, bool dense)
 {
     if (answers.empty())
         return 0.0;
@@ -131,8 +136,10 @@ double draw_answers(Canvas& canvas, Point at, double width, std::vector<AnswerVi
         auto const& answer = answers[i];
         bool const left = !two || i % 2 == 0;
         double const text_w = w - 14.0;
-        double h = std::max(size::target_min, canvas.paragraph_height(answer.label, style::strong, text_w) + 3.4);
-        if (std::size_t const other = left ? i + 1 : i - 1; two && other < answers.size()) // a pair is of one height
+        double h =
+            std::max(size::target_min, canvas.paragraph_height(answer.label, style::strong, text_w) + 3.4);
+        if (std::size_t const other = left ? i + 1 : i - 1;
+            two && other < answers.size()) // a pair is of one height
             h = std::max(h, canvas.paragraph_height(answers[other].label, style::strong, text_w) + 3.4);
         Rect const r{at.x + (left ? 0.0 : half + size::gap), y, w, h};
         if (canvas.target("answer." + answer.id, ElementKind::answer, r, answer.label, enabled)) {
@@ -149,7 +156,8 @@ double draw_answers(Canvas& canvas, Point at, double width, std::vector<AnswerVi
             canvas.dot({r.x + 7.2, r.y + h / 2}, 1.5, ink);
         canvas.ground(dark ? Ink::line : Ink::paper);
         double const text_h = canvas.paragraph_height(answer.label, style::strong, text_w);
-        canvas.paragraph({r.x + 12.4, r.y + (h - text_h) / 2}, text_w, answer.label, style::strong.with(ink), "answer." + answer.id + ".label");
+        canvas.paragraph({r.x + 12.4, r.y + (h - text_h) / 2}, text_w, answer.label, style::strong.with(ink),
+                         "answer." + answer.id + ".label");
         canvas.ground(outer);
         bool const last_of_row = !two || !left || i + 1 == answers.size();
         if (last_of_row)
@@ -170,7 +178,8 @@ ResultSize result_size(Canvas& canvas, double width, std::vector<ResultView> con
 {
     auto const fits = [&](double size, bool beside) {
         return std::all_of(results.begin(), results.end(), [&](ResultView const& r) {
-            double const u = beside && !r.uncertainty.empty() ? canvas.measure(r.uncertainty, style::muted) + 1.4 : 0.0;
+            double const u =
+                beside && !r.uncertainty.empty() ? canvas.measure(r.uncertainty, style::muted) + 1.4 : 0.0;
             return canvas.measure(r.value, style::digits.sized(size)) + u <= width;
         });
     };
@@ -183,7 +192,8 @@ ResultSize result_size(Canvas& canvas, double width, std::vector<ResultView> con
 
 } // namespace
 
-double draw_results(Canvas& canvas, Point at, double width, std::vector<ResultView> const& results, bool compact)
+double draw_results(Canvas& canvas, Point at, double width, std::vector<ResultView> const& results,
+                    bool compact)
 {
     if (results.empty())
         return 0.0;
@@ -198,12 +208,15 @@ double draw_results(Canvas& canvas, Point at, double width, std::vector<ResultVi
             auto const& result = results[k];
             double const x = at.x + (k == i ? 0.0 : half + size::gap);
             std::string const id = "result." + std::to_string(k);
-            canvas.fitted({x, y, w, 4.9}, result.label, style::muted, {size::body, size::caption}, id + ".label");
-            double const value_w = canvas.text({x, baseline}, result.value, style::digits.sized(how.value), id + ".value");
+            canvas.fitted({x, y, w, 4.9}, result.label, style::muted, {size::body, size::caption},
+                          id + ".label");
+            double const value_w =
+                canvas.text({x, baseline}, result.value, style::digits.sized(how.value), id + ".value");
             if (result.uncertainty.empty())
                 continue;
             below = below || !how.beside;
-            canvas.text(how.beside ? Point{x + value_w + 1.4, baseline} : Point{x, baseline + 5.2}, result.uncertainty, style::muted, id + ".uncertainty");
+            canvas.text(how.beside ? Point{x + value_w + 1.4, baseline} : Point{x, baseline + 5.2},
+                        result.uncertainty, style::muted, id + ".uncertainty");
         }
         y = baseline + 2.4 + (below ? 5.2 : 0.0);
     }
@@ -246,7 +259,8 @@ RowColumns row_columns(Canvas& canvas, double width, std::vector<RowView> const&
 
 } // namespace
 
-double draw_rows(Canvas& canvas, Point at, double width, std::vector<RowView> const& rows, std::string const& id)
+double draw_rows(Canvas& canvas, Point at, double width, std::vector<RowView> const& rows,
+                 std::string const& id)
 {
     RowColumns const c = row_columns(canvas, width, rows);
     double y = at.y;
@@ -256,9 +270,11 @@ double draw_rows(Canvas& canvas, Point at, double width, std::vector<RowView> co
         std::string const name = id + "." + std::to_string(i);
         double const h = std::max({canvas.paragraph_height(row.label, style::body, c.label + 0.1),
                                    canvas.paragraph_height(row.limit, style::body, c.limit + 0.1),
-                                   canvas.paragraph_height(row.value, style::body, c.value + 0.1)}) + 1.0;
+                                   canvas.paragraph_height(row.value, style::body, c.value + 0.1)}) +
+                         1.0;
         canvas.paragraph({at.x, y + 0.5}, c.label + 0.1, row.label, style::body, name + ".label");
-        canvas.paragraph({x_limit, y + 0.5}, c.limit + 0.1, row.limit, style::muted.aligned(Align::right), name + ".limit");
+        canvas.paragraph({x_limit, y + 0.5}, c.limit + 0.1, row.limit, style::muted.aligned(Align::right),
+                         name + ".limit");
         canvas.paragraph({x_value, y + 0.5}, c.value + 0.1, row.value, style::body, name + ".value");
         if (row.mark != Mark::none)
             draw_mark(canvas, row.mark, {at.x + width - 2.6, y + h / 2}, 4.2, mark_ink(row.mark));

@@ -27,8 +27,8 @@ struct Column {
 };
 
 /// The actions along the bottom, left to right; the primary one takes the room that is left.
-void draw_actions(Canvas& canvas, Rect const& place, std::vector<ActionView> const& actions, WordsView const& words,
-                  Intent& intent);
+void draw_actions(Canvas& canvas, Rect const& place, std::vector<ActionView> const& actions,
+                  WordsView const& words, Intent& intent);
 
 /// Height the panel needs at a width.
 [[nodiscard]] double verdict_height(Canvas& canvas, VerdictView const& verdict, double width);
@@ -36,21 +36,22 @@ void draw_actions(Canvas& canvas, Rect const& place, std::vector<ActionView> con
 void draw_verdict(Canvas& canvas, Rect const& place, VerdictView const& verdict, std::string const& id);
 
 /// A caution at the step: bordered, with its triangle. Returns the height used.
-double draw_caution(Canvas& canvas, Point top_left, double width, CautionView const& caution, std::string const& id);
+double draw_caution(Canvas& canvas, Point top_left, double width, CautionView const& caution,
+                    std::string const& id);
 
 /// One box for a value, label above and hint below. Returns the height used.
-double draw_field(Canvas& canvas, Point top_left, double width, FieldView const& field, WordsView const& words,
-                  bool enabled, Intent& intent);
+double draw_field(Canvas& canvas, Point top_left, double width, FieldView const& field,
+                  WordsView const& words, bool enabled, Intent& intent);
 /// The baseline of the value in a box whose top edge is here less the gap below its label.
 [[nodiscard]] double field_baseline(double label_bottom);
 /// Fields in as many columns as fit, `dense` in more. Returns the height used.
 double draw_fields(Canvas& canvas, Point top_left, double width, std::vector<FieldView> const& fields,
                    WordsView const& words, bool enabled, Intent& intent, bool dense = false);
 
-/// Answers to choose from, in one or two columns; `dense` takes two whenever their words can wrap. Returns the
-/// height used.
-double draw_answers(Canvas& canvas, Point top_left, double width, std::vector<AnswerView> const& answers, bool enabled,
-                    Intent& intent, bool dense = false);
+/// Answers to choose from, in one or two columns; `dense` takes two whenever their words can wrap. Returns
+/// the height used.
+double draw_answers(Canvas& canvas, Point top_left, double width, std::vector<AnswerView> const& answers,
+                    bool enabled, Intent& intent, bool dense = false);
 
 /// Results in big figures. Returns the height used.
 double draw_results(Canvas& canvas, Point top_left, double width, std::vector<ResultView> const& results,

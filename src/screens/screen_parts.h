@@ -5,22 +5,30 @@
 /// One function a screen; each stands in the file of its name.
 namespace isochore::screens {
 
-void draw_step(Canvas& canvas, Layout const& place, SheetView const& sheet, StepView const& step, Intent& intent);
+void draw_step(Canvas& canvas, Layout const& place, SheetView const& sheet, StepView const& step,
+               Intent& intent);
 /// Room for the picture of a step, which in portrait is what the words leave.
-[[nodiscard]] PictureSpace step_picture_space(Canvas& canvas, Layout const& place, SheetView const& sheet, StepView const& step);
-void draw_list(Canvas& canvas, Layout const& place, SheetView const& sheet, ListView const& list, Intent& intent);
-void draw_form(Canvas& canvas, Layout const& place, SheetView const& sheet, FormView const& form, Intent& intent);
-void draw_progress(Canvas& canvas, Layout const& place, SheetView const& sheet, ProgressView const& progress, Intent& intent);
-void draw_sign(Canvas& canvas, Layout const& place, SheetView const& sheet, SignView const& sign, Intent& intent);
+[[nodiscard]] PictureSpace step_picture_space(Canvas& canvas, Layout const& place, SheetView const& sheet,
+                                              StepView const& step);
+void draw_list(Canvas& canvas, Layout const& place, SheetView const& sheet, ListView const& list,
+               Intent& intent);
+void draw_form(Canvas& canvas, Layout const& place, SheetView const& sheet, FormView const& form,
+               Intent& intent);
+void draw_progress(Canvas& canvas, Layout const& place, SheetView const& sheet, ProgressView const& progress,
+                   Intent& intent);
+void draw_sign(Canvas& canvas, Layout const& place, SheetView const& sheet, SignView const& sign,
+               Intent& intent);
 void draw_entry(Canvas& canvas, SheetView const& sheet, EntryView const& entry, Intent& intent);
 void draw_question(Canvas& canvas, SheetView const& sheet, QuestionView const& question, Intent& intent);
 
 /// The panel a tab opens over the picture: "why", "working" or "history".
-void draw_panel(Canvas& canvas, Rect const& place, StepView const& step, std::string const& name, WordsView const& words);
+void draw_panel(Canvas& canvas, Rect const& place, StepView const& step, std::string const& name,
+                WordsView const& words);
 /// What stands beside a step that has no picture.
 void draw_beside(Canvas& canvas, Rect const& place, StepView const& step, WordsView const& words);
 
 /// Heading and introduction of a list, form or signature; returns the height used.
-double draw_heading(Canvas& canvas, Point top_left, double width, std::string const& heading, std::string const& text);
+double draw_heading(Canvas& canvas, Point top_left, double width, std::string const& heading,
+                    std::string const& text);
 
 } // namespace isochore::screens

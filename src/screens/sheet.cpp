@@ -41,7 +41,8 @@ std::vector<ActionView> const& actions_of(SheetView const& view)
 Layout layout_of(Canvas const& canvas, SheetView const& view)
 {
     auto const& actions = actions_of(view);
-    bool const guarded = std::any_of(actions.begin(), actions.end(), [](ActionView const& a) { return a.hold; });
+    bool const guarded =
+        std::any_of(actions.begin(), actions.end(), [](ActionView const& a) { return a.hold; });
     return layout(canvas.width(), canvas.height(), !view.line.empty(), guarded);
 }
 
@@ -79,6 +80,27 @@ void draw_block(Canvas& canvas, Rect const& place, SheetView const& view, Intent
     }
 }
 
+// What a keypad or keyboard covers is not drawn at all: it only keeps its scroll positions. The line stays in
+// sight beside a keypad; a keyboard needs its room.
+void draw_under(Canvas& canvas, Layout const& place, SheetView const& view, Intent& intent)
+{
+    bool const keyboard = view.entry && view.entry->text;
+    auto const draw = [&] {
+        if (keyboard)
+            draw_line_strip(canvas, place.strip, view.line, intent);
+        draw_body(canvas, place, view, intent);
+        draw_actions(canvas, place.actions, actions_of(view), view.words, intent);
+        draw_block(canvas, place.block, view, intent);
+        return 0.0;
+    };
+    if (!keyboard)
+        draw_line_strip(canvas, place.strip, view.line, intent);
+    if (view.entry)
+        canvas.height_of(draw);
+    else
+        draw();
+}
+
 } // namespace
 
 Intent draw_sheet(Canvas& canvas, SheetView const& view)
@@ -87,10 +109,7 @@ Intent draw_sheet(Canvas& canvas, SheetView const& view)
     Layout const place = layout_of(canvas, view);
     canvas.deaf(view.busy || view.entry || view.question);
     draw_frame(canvas);
-    draw_line_strip(canvas, place.strip, view.line, intent);
-    draw_body(canvas, place, view, intent);
-    draw_actions(canvas, place.actions, actions_of(view), view.words, intent);
-    draw_block(canvas, place.block, view, intent);
+    draw_under(canvas, place, view, intent);
     if (view.entry) {
         canvas.begin_overlay();
         canvas.deaf(view.busy || view.question);

@@ -46,10 +46,12 @@ void draw_pad(Canvas& canvas, Rect const& r, SignView const& sign, WordsView con
     if (input.drawing_began || intent.strokes.empty())
         intent.strokes.emplace_back();
     for (auto const& p : input.drawn)
-        intent.strokes.back().push_back({std::clamp((p.x - r.x) / r.w, 0.0, 1.0), std::clamp((p.y - r.y) / r.h, 0.0, 1.0)});
+        intent.strokes.back().push_back(
+            {std::clamp((p.x - r.x) / r.w, 0.0, 1.0), std::clamp((p.y - r.y) / r.h, 0.0, 1.0)});
 }
 
-void draw_signer(Canvas& canvas, Rect const& area, SignView const& sign, SheetView const& sheet, Intent& intent)
+void draw_signer(Canvas& canvas, Rect const& area, SignView const& sign, SheetView const& sheet,
+                 Intent& intent)
 {
     auto const& words = sheet.words;
     double const offset = canvas.begin_scroll("sign.signer", area);
@@ -78,7 +80,8 @@ void draw_sealed(Canvas& canvas, Rect const& area, SignView const& sign)
     Column column{canvas, x, area.w - 25.0, area.y + 4.0};
     for (std::size_t i = 0; i < sign.sealed_lines.size(); ++i) {
         bool const first = i == 0;
-        column.text(sign.sealed_lines[i], first ? style::strong.with(Ink::pass) : style::body, "sealed." + std::to_string(i));
+        column.text(sign.sealed_lines[i], first ? style::strong.with(Ink::pass) : style::body,
+                    "sealed." + std::to_string(i));
         column.space(first ? 1.6 : 1.0);
     }
     canvas.ground(Ink::paper);
@@ -86,7 +89,8 @@ void draw_sealed(Canvas& canvas, Rect const& area, SignView const& sign)
 
 } // namespace
 
-void draw_sign(Canvas& canvas, Layout const& place, SheetView const& sheet, SignView const& sign, Intent& intent)
+void draw_sign(Canvas& canvas, Layout const& place, SheetView const& sheet, SignView const& sign,
+               Intent& intent)
 {
     bool const portrait = canvas.portrait();
     Rect left = place.content, right = place.content;

@@ -19,13 +19,13 @@ inline constexpr double strong = 4.7;
 inline constexpr double title = 6.1;
 inline constexpr double digits = 8.2;
 inline constexpr double line_height = 1.2; ///< of the em size
-inline constexpr double cap_height = 0.75;  ///< of the em size, B612
+inline constexpr double cap_height = 0.75; ///< of the em size, B612
 
 // The sheet.
-inline constexpr double frame = 1.7;   ///< from the edge to the frame
-inline constexpr double margin = 5.0;  ///< from the edge to what is inside
-inline constexpr double strip = 18.6;  ///< height of the line diagram
-inline constexpr double stroke = 0.5;  ///< main lines
+inline constexpr double frame = 1.7;  ///< from the edge to the frame
+inline constexpr double margin = 5.0; ///< from the edge to what is inside
+inline constexpr double strip = 18.6; ///< height of the line diagram
+inline constexpr double stroke = 0.5; ///< main lines
 inline constexpr double hairline = 0.18;
 
 } // namespace isochore::screens::size

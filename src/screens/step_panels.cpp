@@ -33,8 +33,10 @@ void draw_budget(Column& column, StepView const& step, WordsView const& words)
         double const w = column.w;
         std::string const id = "budget." + std::to_string(i);
         double const text_w = column.canvas.measure(part.text, style::muted);
-        column.canvas.text({column.x + w, column.y + 4.0}, part.text, style::muted.aligned(Align::right), id + ".text");
-        column.y += column.canvas.paragraph({column.x, column.y}, std::max(20.0, w - text_w - 3.0), part.input, style::body, id);
+        column.canvas.text({column.x + w, column.y + 4.0}, part.text, style::muted.aligned(Align::right),
+                           id + ".text");
+        column.y += column.canvas.paragraph({column.x, column.y}, std::max(20.0, w - text_w - 3.0),
+                                            part.input, style::body, id);
         double const bar = std::clamp(part.share, 0.0, 1.0) * w;
         column.canvas.fill({column.x, column.y + 0.2, w, 1.6}, Ink::panel);
         column.canvas.fill({column.x, column.y + 0.2, std::max(bar, 0.3), 1.6}, Ink::accent);
@@ -72,7 +74,8 @@ void draw_history(Column& column, StepView const& step)
 
 } // namespace
 
-void draw_panel(Canvas& canvas, Rect const& place, StepView const& step, std::string const& name, WordsView const& words)
+void draw_panel(Canvas& canvas, Rect const& place, StepView const& step, std::string const& name,
+                WordsView const& words)
 {
     canvas.fill(place, Ink::panel);
     canvas.fill({place.x, place.y, 0.8, place.h}, Ink::line);

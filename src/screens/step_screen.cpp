@@ -28,7 +28,8 @@ double draw_stamp(Canvas& canvas, Column const& column, StepView const& step, Wo
 void draw_where(Canvas& canvas, Column& column, StepView const& step, WordsView const& words)
 {
     double const stamp = draw_stamp(canvas, column, step, words);
-    column.y += canvas.paragraph({column.x, column.y}, column.w - stamp, step.where, style::muted, "step.where");
+    column.y +=
+        canvas.paragraph({column.x, column.y}, column.w - stamp, step.where, style::muted, "step.where");
     column.space(0.6);
     column.text(step.title, style::title, "step.title");
     column.space(0.8);
@@ -41,7 +42,8 @@ void draw_locked(Canvas& canvas, Column& column, StepView const& step, WordsView
         return;
     column.space(block_gap);
     double const x = column.x + 11.5, w = column.w - 13.5;
-    double const h = std::max(10.0, canvas.paragraph_height(words.locked, style::bold, w) + canvas.paragraph_height(step.locked, style::body, w) + 2.8);
+    double const h = std::max(10.0, canvas.paragraph_height(words.locked, style::bold, w) +
+                                        canvas.paragraph_height(step.locked, style::body, w) + 2.8);
     Rect const r{column.x, column.y, column.w, h};
     canvas.fill(r, Ink::panel);
     canvas.ground(Ink::panel);
@@ -70,8 +72,11 @@ void draw_readings(Canvas& canvas, Column& column, StepView const& step, WordsVi
             int const number = count - k;
             double const x = column.x + w * (k - i);
             auto const& reading = step.readings[static_cast<std::size_t>(number - 1)];
-            canvas.text({x + number_w - 2.2, column.y + 4.0}, std::to_string(number), style::muted.aligned(Align::right));
-            h = std::max(h, canvas.paragraph({x + number_w, column.y + 0.4}, w - number_w - 1.0, reading, k == 0 ? style::bold : style::body, "reading." + std::to_string(number)));
+            canvas.text({x + number_w - 2.2, column.y + 4.0}, std::to_string(number),
+                        style::muted.aligned(Align::right));
+            h = std::max(h, canvas.paragraph({x + number_w, column.y + 0.4}, w - number_w - 1.0, reading,
+                                             k == 0 ? style::bold : style::body,
+                                             "reading." + std::to_string(number)));
         }
         column.y += h + 0.8;
         canvas.hline(column.x, column.x + column.w, column.y, Ink::faint);
@@ -88,7 +93,7 @@ void draw_countdown(Canvas& canvas, Point at, double width, StepView const& step
 /// How the blocks of a step stand; the roomiest arrangement that fits is taken.
 struct Arrangement {
     int tight = 0;      ///< 1: smaller gaps; 2: smaller figures as well
-    bool split = false;   ///< no picture: the inputs stand on the right, the prose on the left
+    bool split = false; ///< no picture: the inputs stand on the right, the prose on the left
 };
 
 struct StepPainter {
@@ -125,7 +130,8 @@ void StepPainter::prose(Column& column)
     draw_where(canvas, column, step, words());
     for (std::size_t i = 0; i < step.cautions.size(); ++i) {
         gap(column, i == 0 ? 2.6 : 1.6);
-        column.y += draw_caution(canvas, {column.x, column.y}, column.w, step.cautions[i], "caution." + std::to_string(i));
+        column.y += draw_caution(canvas, {column.x, column.y}, column.w, step.cautions[i],
+                                 "caution." + std::to_string(i));
     }
     draw_locked(canvas, column, step, words());
 }
@@ -149,13 +155,15 @@ void StepPainter::inputs(Column& column)
     if (step.fields.size() == 1 && !step.countdown.empty()) {
         gap(column);
         double const w = (column.w - 5.0) * 0.54;
-        double const field_h = draw_field(canvas, {column.x, column.y}, w, step.fields.front(), words(), open(), intent);
+        double const field_h =
+            draw_field(canvas, {column.x, column.y}, w, step.fields.front(), words(), open(), intent);
         draw_countdown(canvas, {column.x + w + 5.0, column.y}, column.w - w - 5.0, step);
         column.y += field_h;
     } else {
         if (!step.fields.empty()) {
             gap(column);
-            column.y += draw_fields(canvas, {column.x, column.y}, column.w, step.fields, words(), open(), intent, how.tight > 1);
+            column.y += draw_fields(canvas, {column.x, column.y}, column.w, step.fields, words(), open(),
+                                    intent, how.tight > 1);
         }
         if (!step.countdown.empty()) {
             gap(column);
@@ -165,7 +173,8 @@ void StepPainter::inputs(Column& column)
     }
     if (!step.answers.empty()) {
         gap(column);
-        column.y += draw_answers(canvas, {column.x, column.y}, column.w, step.answers, open(), intent, how.tight > 1);
+        column.y +=
+            draw_answers(canvas, {column.x, column.y}, column.w, step.answers, open(), intent, how.tight > 1);
     }
 }
 
@@ -241,7 +250,8 @@ std::vector<Tab> tabs_of(StepView const& step, WordsView const& words, bool reas
     return tabs;
 }
 
-void draw_tabs(Canvas& canvas, Rect const& place, std::vector<Tab> const& tabs, std::string const& open, Intent& intent)
+void draw_tabs(Canvas& canvas, Rect const& place, std::vector<Tab> const& tabs, std::string const& open,
+               Intent& intent)
 {
     double const w = (place.w - 2 * size::gap) / 3;
     for (std::size_t i = 0; i < tabs.size(); ++i) {
@@ -259,7 +269,8 @@ void draw_tabs(Canvas& canvas, Rect const& place, std::vector<Tab> const& tabs, 
 }
 
 // A scrolled column with a little head room for the stamp.
-void draw_column(Canvas& canvas, StepPainter& painter, std::string const& key, Rect const& r, bool left, bool right)
+void draw_column(Canvas& canvas, StepPainter& painter, std::string const& key, Rect const& r, bool left,
+                 bool right)
 {
     constexpr double head = 1.0;
     double const offset = canvas.begin_scroll(key, {r.x - 0.5, r.y - head, r.w + 2.6, r.h + head});
@@ -299,12 +310,15 @@ void draw_upright(Canvas& canvas, Layout const& place, StepPainter painter)
     auto const& step = painter.step;
     auto const tabs = tabs_of(step, painter.words(), false);
     painter.open_panel = known_panel(tabs, painter.sheet.open_panel);
-    draw_pinned_verdict(canvas, tabs.empty() ? Rect{place.left.x, place.left.y, place.left.w, place.content.h} : place.left, step);
+    draw_pinned_verdict(
+        canvas, tabs.empty() ? Rect{place.left.x, place.left.y, place.left.w, place.content.h} : place.left,
+        step);
     Rect column = upright_column(canvas, place, step, !tabs.empty());
     draw_tabs(canvas, place.tabs, tabs, painter.open_panel, painter.intent);
     if (!step.picture && !painter.open_panel.empty()) {
         double const h = std::min(place.picture.h, column.h * 0.6);
-        draw_panel(canvas, {column.x, column.bottom() - h, column.w, h}, step, painter.open_panel, painter.words());
+        draw_panel(canvas, {column.x, column.bottom() - h, column.w, h}, step, painter.open_panel,
+                   painter.words());
         column.h -= h + 2.6;
     }
     if (step.picture)
@@ -348,7 +362,8 @@ void draw_lying(Canvas& canvas, Layout const& place, StepPainter painter)
 
 } // namespace
 
-void draw_step(Canvas& canvas, Layout const& place, SheetView const& sheet, StepView const& step, Intent& intent)
+void draw_step(Canvas& canvas, Layout const& place, SheetView const& sheet, StepView const& step,
+               Intent& intent)
 {
     StepPainter painter{canvas, sheet, step, intent, {}, 0.0, {}};
     if (canvas.portrait())
@@ -357,7 +372,8 @@ void draw_step(Canvas& canvas, Layout const& place, SheetView const& sheet, Step
         draw_lying(canvas, place, painter);
 }
 
-PictureSpace step_picture_space(Canvas& canvas, Layout const& place, SheetView const& sheet, StepView const& step)
+PictureSpace step_picture_space(Canvas& canvas, Layout const& place, SheetView const& sheet,
+                                StepView const& step)
 {
     if (!canvas.portrait()) {
         bool const tabs = !tabs_of(step, sheet.words, false).empty();

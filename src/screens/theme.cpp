@@ -76,7 +76,8 @@ std::vector<Theme> const& themes()
 
 Theme const& theme_named(std::string_view name)
 {
-    auto const found = std::find_if(themes().begin(), themes().end(), [&](Theme const& t) { return t.name == name; });
+    auto const found =
+        std::find_if(themes().begin(), themes().end(), [&](Theme const& t) { return t.name == name; });
     return found == themes().end() ? themes().front() : *found;
 }
 
@@ -89,11 +90,11 @@ double contrast(Rgb a, Rgb b)
 std::vector<TextPair> const& text_pairs()
 {
     static std::vector<TextPair> const pairs{
-        {Ink::text, Ink::paper, true},   {Ink::text, Ink::panel, true},      {Ink::text, Ink::accent_soft, true},
-        {Ink::inverse, Ink::line, true}, {Ink::muted, Ink::paper},           {Ink::muted, Ink::panel},
-        {Ink::accent, Ink::paper},       {Ink::accent, Ink::panel},          {Ink::accent, Ink::accent_soft},
-        {Ink::pass, Ink::paper},         {Ink::pass, Ink::panel},            {Ink::fail, Ink::paper},
-        {Ink::fail, Ink::panel},         {Ink::undecided, Ink::paper},       {Ink::undecided, Ink::panel},
+        {Ink::text, Ink::paper, true},   {Ink::text, Ink::panel, true}, {Ink::text, Ink::accent_soft, true},
+        {Ink::inverse, Ink::line, true}, {Ink::muted, Ink::paper},      {Ink::muted, Ink::panel},
+        {Ink::accent, Ink::paper},       {Ink::accent, Ink::panel},     {Ink::accent, Ink::accent_soft},
+        {Ink::pass, Ink::paper},         {Ink::pass, Ink::panel},       {Ink::fail, Ink::paper},
+        {Ink::fail, Ink::panel},         {Ink::undecided, Ink::paper},  {Ink::undecided, Ink::panel},
         {Ink::muted, Ink::accent_soft},
     };
     return pairs;

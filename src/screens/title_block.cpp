@@ -5,10 +5,13 @@ namespace isochore::screens {
 
 namespace {
 
-void cell(Canvas& canvas, Rect const& r, std::string const& name, std::string const& value, std::string const& id)
+void cell(Canvas& canvas, Rect const& r, std::string const& name, std::string const& value,
+          std::string const& id)
 {
-    canvas.fitted({r.x + 1.4, r.y + 0.55, r.w - 2.0, 3.85}, name, style::caption, {size::caption}, "block." + id + ".name");
-    canvas.fitted({r.x + 1.4, r.y + 4.3, r.w - 2.0, r.h - 4.55}, value, style::bold, {size::body, size::caption}, "block." + id);
+    canvas.fitted({r.x + 1.4, r.y + 0.55, r.w - 2.0, 3.85}, name, style::caption, {size::caption},
+                  "block." + id + ".name");
+    canvas.fitted({r.x + 1.4, r.y + 4.3, r.w - 2.0, r.h - 4.55}, value, style::bold,
+                  {size::body, size::caption}, "block." + id);
 }
 
 } // namespace
@@ -28,7 +31,7 @@ void draw_title_block(Canvas& canvas, Rect const& place, TitleBlockView const& b
     if (block.revision.empty()) {
         cell(canvas, {place.x, mid, c1 - place.x, h}, words.job, block.job, "job");
     } else {
-        double const c0 = place.x + (c1 - place.x) * 0.66;
+        double const c0 = place.x + (c1 - place.x) * 0.74;
         canvas.vline(c0, mid, place.bottom(), Ink::line, 0.25);
         cell(canvas, {place.x, mid, c0 - place.x, h}, words.job, block.job, "job");
         cell(canvas, {c0, mid, c1 - c0, h}, words.revision, block.revision, "revision");

@@ -176,8 +176,9 @@ struct WordsView {
     std::string if_wrong = "If it goes wrong", source = "Source", locked = "Locked", recorded = "Recorded";
     std::string enter_value = "tap to enter", search = "Search", hold = "hold";
     std::string station = "Station", bay = "Bay", breaker = "Breaker", job = "Job", used = "Used of planned",
-                revision = "Revision";
-    std::string enter = "Enter", cancel = "Cancel", clear = "Clear", space = "space", shift = "Shift", signs = "ÄÖ #";
+                revision = "Rev.";
+    std::string enter = "Enter", cancel = "Cancel", clear = "Clear", space = "space", shift = "Shift",
+                signs = "ÄÖ #";
     std::string readings = "Readings", budget = "What the uncertainty is made of", signature = "Sign here",
                 pin = "PIN", signer = "Signed by", deviations = "Deviations, worst first", none = "None";
 };

@@ -47,11 +47,11 @@ struct Gestures {
 
 /// Figures of the gestures. All are common practice, no source, but for the hold, which is the design's.
 struct Limits {
-    double slop_mm = 2.8;        ///< a glove rolls this far and still taps
-    double hold_s = 0.6;         ///< until an act that cannot be taken back is done
-    double grip_mm = 3.5;        ///< a contact born this close to the edge is the hand that holds the tablet
-    double resting_s = 3.0;      ///< a contact that lies still this long no longer blocks others
-    double friction_s = 0.325;   ///< time constant of a coast
+    double slop_mm = 2.8;         ///< a glove rolls this far and still taps
+    double hold_s = 0.6;          ///< until an act that cannot be taken back is done
+    double grip_mm = 3.5;         ///< a contact born this close to the edge is the hand that holds the tablet
+    double resting_s = 3.0;       ///< a contact that lies still this long no longer blocks others
+    double friction_s = 0.325;    ///< time constant of a coast
     double coast_min_mm_s = 12.0; ///< slower than this a coast ends, or never starts
     double velocity_window_s = 0.1; ///< of moves before the lift that set the speed of the coast
 };

@@ -77,10 +77,17 @@ touch::Under Loop::under(touch::Point p) const
 void Loop::finger(SDL_Event const& event)
 {
     using Kind = touch::PointerEvent::Kind;
-    Kind const kind = event.type == SDL_FINGERDOWN ? Kind::down : event.type == SDL_FINGERUP ? Kind::up : Kind::move;
+    Kind const kind = event.type == SDL_FINGERDOWN ? Kind::down
+                      : event.type == SDL_FINGERUP ? Kind::up
+                                                   : Kind::move;
     auto const& f = event.tfinger;
     // Finger coordinates are 0..1 of the window, not pixels.
-    m_fingers.push({kind, f.fingerId, {static_cast<double>(f.x) * m_surface.width_mm(), static_cast<double>(f.y) * m_surface.height_mm()}, time_of(event), false});
+    m_fingers.push(
+        {kind,
+         f.fingerId,
+         {static_cast<double>(f.x) * m_surface.width_mm(), static_cast<double>(f.y) * m_surface.height_mm()},
+         time_of(event),
+         false});
 }
 
 void Loop::mouse(SDL_Event const& event)
@@ -97,7 +104,11 @@ void Loop::mouse(SDL_Event const& event)
     SDL_GetWindowSize(m_surface.handle(), &window_w, &window_h);
     double const x = motion ? event.motion.x : event.button.x, y = motion ? event.motion.y : event.button.y;
     Kind const kind = motion ? Kind::move : event.type == SDL_MOUSEBUTTONDOWN ? Kind::down : Kind::up;
-    m_fingers.push({kind, -1, {x / window_w * m_surface.width_mm(), y / window_h * m_surface.height_mm()}, time_of(event), true});
+    m_fingers.push({kind,
+                    -1,
+                    {x / window_w * m_surface.width_mm(), y / window_h * m_surface.height_mm()},
+                    time_of(event),
+                    true});
 }
 
 void Loop::window(SDL_Event const& event)
@@ -172,7 +183,9 @@ bool Loop::handle(SDL_Event const& event)
         SDL_GetMouseState(&x, &y);
         SDL_GetWindowSize(m_surface.handle(), &w, &h);
         constexpr double notch_mm = 14.0;
-        m_wheel = screens::FrameInput::Pan{{x * m_surface.width_mm() / w, y * m_surface.height_mm() / h}, event.wheel.x * notch_mm, event.wheel.y * notch_mm};
+        m_wheel = screens::FrameInput::Pan{{x * m_surface.width_mm() / w, y * m_surface.height_mm() / h},
+                                           event.wheel.x * notch_mm,
+                                           event.wheel.y * notch_mm};
         m_dirty = true;
         break;
     }
@@ -206,7 +219,8 @@ void Loop::apply_settings()
     auto const settings = m_program.settings();
     m_theme = m_theme_override.empty() ? settings.theme : m_theme_override;
     if (!m_surface.dpi_is_fixed())
-        m_surface.set_dpi(choose_dpi(0.0, settings.dpi, std::getenv("ISOCHORE_DPI"), m_surface.display_dpi()));
+        m_surface.set_dpi(
+            choose_dpi(0.0, settings.dpi, std::getenv("ISOCHORE_DPI"), m_surface.display_dpi()));
     m_fingers.resize(m_surface.width_mm(), m_surface.height_mm());
 }
 
@@ -236,7 +250,8 @@ void Loop::refresh_view()
     auto const space = m_surface.picture_space(m_view);
     m_view = m_program.view(space);
     auto const really = m_surface.picture_space(m_view);
-    if (std::abs(really.width_mm - space.width_mm) > 0.2 || std::abs(really.height_mm - space.height_mm) > 0.2)
+    if (std::abs(really.width_mm - space.width_mm) > 0.2 ||
+        std::abs(really.height_mm - space.height_mm) > 0.2)
         m_view = m_program.view(really);
 }
 

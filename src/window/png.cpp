@@ -11,7 +11,8 @@ Result<void> write_png(std::string const& path, int width, int height, std::vect
     image.height = static_cast<png_uint_32>(height);
     image.format = PNG_FORMAT_RGB;
     if (png_image_write_to_file(&image, path.c_str(), 0, rgb.data(), width * 3, nullptr) == 0)
-        return fail(Error::Code::io, path, std::string("The picture cannot be written: ") + image.message + ".");
+        return fail(Error::Code::io, path,
+                    std::string("The picture cannot be written: ") + image.message + ".");
     return {};
 }
 

@@ -13,8 +13,8 @@ namespace isochore::window {
 
 namespace {
 
-using screens::Element;
 using drawing::Point;
+using screens::Element;
 
 constexpr double frame_s = 1.0 / 60.0, busy_limit_s = 60.0;
 constexpr SDL_FingerID finger_id = 7;
@@ -137,7 +137,8 @@ void Stage::touch_at(unsigned type, Point at)
         return send_finger(type, at);
     int w = 1, h = 1;
     SDL_GetWindowSize(m_surface.handle(), &w, &h);
-    int const x = static_cast<int>(at.x / m_surface.width_mm() * w), y = static_cast<int>(at.y / m_surface.height_mm() * h);
+    int const x = static_cast<int>(at.x / m_surface.width_mm() * w),
+              y = static_cast<int>(at.y / m_surface.height_mm() * h);
     SDL_Event event{};
     if (type == SDL_FINGERMOTION) {
         event.type = SDL_MOUSEMOTION;
@@ -180,11 +181,13 @@ std::string Stage::near_names(std::string const& id) const
 {
     std::vector<std::pair<std::size_t, std::string>> names;
     for (auto const& element : m_surface.canvas().elements()) {
-        bool const known = std::any_of(names.begin(), names.end(), [&](auto const& n) { return n.second == element.id; });
+        bool const known =
+            std::any_of(names.begin(), names.end(), [&](auto const& n) { return n.second == element.id; });
         if (!element.id.empty() && !known)
             names.emplace_back(shared_front(id, element.id), element.id);
     }
-    std::stable_sort(names.begin(), names.end(), [](auto const& a, auto const& b) { return a.first > b.first; });
+    std::stable_sort(names.begin(), names.end(),
+                     [](auto const& a, auto const& b) { return a.first > b.first; });
     std::string text;
     for (std::size_t i = 0; i < std::min<std::size_t>(names.size(), 8); ++i)
         text += (i == 0 ? "" : ", ") + names[i].second;
@@ -196,7 +199,8 @@ Stage::Found Stage::find(RehearsalCommand const& command, std::string const& id)
     for (auto const& element : m_surface.canvas().elements())
         if (element.id == id)
             return element;
-    return fail(Error::Code::not_found, where_of(command), "There is no element '" + id + "' on the sheet; near it: " + near_names(id) + ".");
+    return fail(Error::Code::not_found, where_of(command),
+                "There is no element '" + id + "' on the sheet; near it: " + near_names(id) + ".");
 }
 
 // Drags as a person would until the middle of the element is in sight.
@@ -218,7 +222,8 @@ Stage::Found Stage::reach(RehearsalCommand const& command, std::string const& id
         if (auto settled = settle(where_of(command)); !settled)
             return tl::unexpected(settled.error());
     }
-    return fail(Error::Code::no_solution, where_of(command), "The element '" + id + "' cannot be dragged into view.");
+    return fail(Error::Code::no_solution, where_of(command),
+                "The element '" + id + "' cannot be dragged into view.");
 }
 
 std::string Stage::words_of(std::string const& id) const
@@ -236,7 +241,8 @@ Result<void> Stage::expect(RehearsalCommand const& command)
     auto const found = find(command, command.id);
     if (command.verb == "expect-no") {
         if (found)
-            return fail(Error::Code::invalid_input, where_of(command), "There is an element '" + command.id + "': '" + words_of(command.id) + "'.");
+            return fail(Error::Code::invalid_input, where_of(command),
+                        "There is an element '" + command.id + "': '" + words_of(command.id) + "'.");
         return {};
     }
     if (!found)
@@ -244,12 +250,14 @@ Result<void> Stage::expect(RehearsalCommand const& command)
     if (command.verb == "expect-enabled" || command.verb == "expect-disabled") {
         bool const able = found->enabled && !found->covered;
         if (able != (command.verb == "expect-enabled"))
-            return fail(Error::Code::invalid_input, where_of(command), "The element '" + command.id + "' is " + (able ? "enabled." : "not enabled."));
+            return fail(Error::Code::invalid_input, where_of(command),
+                        "The element '" + command.id + "' is " + (able ? "enabled." : "not enabled."));
         return {};
     }
     std::string const words = words_of(command.id);
     if (words.find(command.rest) == std::string::npos)
-        return fail(Error::Code::invalid_input, where_of(command), "'" + command.id + "' says '" + words + "', not '" + command.rest + "'.");
+        return fail(Error::Code::invalid_input, where_of(command),
+                    "'" + command.id + "' says '" + words + "', not '" + command.rest + "'.");
     return {};
 }
 
@@ -259,7 +267,9 @@ Result<void> Stage::tap(RehearsalCommand const& command)
     if (!found)
         return tl::unexpected(found.error());
     if (!found->enabled || found->covered)
-        return fail(Error::Code::denied, where_of(command), "The element '" + command.id + "' cannot be touched now: it is " + (found->covered ? "covered." : "not enabled."));
+        return fail(Error::Code::denied, where_of(command),
+                    "The element '" + command.id + "' cannot be touched now: it is " +
+                        (found->covered ? "covered." : "not enabled."));
     tap_at(middle(found->visible));
     return {};
 }
@@ -270,7 +280,8 @@ Result<void> Stage::hold(RehearsalCommand const& command)
     if (!found)
         return tl::unexpected(found.error());
     if (!found->enabled || found->covered || !found->hold)
-        return fail(Error::Code::denied, where_of(command), "The element '" + command.id + "' is not to be held, or not now.");
+        return fail(Error::Code::denied, where_of(command),
+                    "The element '" + command.id + "' is not to be held, or not now.");
     Point const at = middle(found->visible);
     touch_at(SDL_FINGERDOWN, at);
     for (double t = 0.0; t < screens::hold_seconds + 0.2; t += frame_s)
@@ -304,7 +315,9 @@ Result<void> Stage::drag_command(RehearsalCommand const& command)
 Result<void> Stage::type(RehearsalCommand const& command)
 {
     auto const key_for = [](std::string const& sign) {
-        return sign == "." ? std::string("key.point") : sign == " " ? std::string("key.space") : "key." + sign;
+        return sign == "."   ? std::string("key.point")
+               : sign == " " ? std::string("key.space")
+                             : "key." + sign;
     };
     auto const there = [&](std::string const& id) {
         auto const& all = m_surface.canvas().elements();
@@ -312,7 +325,8 @@ Result<void> Stage::type(RehearsalCommand const& command)
     };
     for (std::size_t i = 0; i < command.rest.size();) {
         std::size_t next = i + 1;
-        while (next < command.rest.size() && (static_cast<unsigned char>(command.rest[next]) & 0xC0U) == 0x80U)
+        while (next < command.rest.size() &&
+               (static_cast<unsigned char>(command.rest[next]) & 0xC0U) == 0x80U)
             ++next;
         std::string const sign = command.rest.substr(i, next - i);
         i = next;
@@ -348,7 +362,8 @@ Result<void> Stage::scan(RehearsalCommand const& command)
         event.type = SDL_TEXTINPUT;
         std::size_t const room = sizeof event.text.text - 1;
         std::size_t n = std::min(room, command.rest.size() - i);
-        while (n > 1 && i + n < command.rest.size() && (static_cast<unsigned char>(command.rest[i + n]) & 0xC0U) == 0x80U)
+        while (n > 1 && i + n < command.rest.size() &&
+               (static_cast<unsigned char>(command.rest[i + n]) & 0xC0U) == 0x80U)
             --n; // never through the middle of a character
         std::memcpy(event.text.text, command.rest.data() + i, n);
         SDL_PushEvent(&event);
@@ -367,7 +382,8 @@ Result<void> Stage::press(RehearsalCommand const& command)
                             : command.id == "clear"     ? SDLK_DELETE
                                                         : SDLK_UNKNOWN;
     if (key == SDLK_UNKNOWN)
-        return fail(Error::Code::unknown, where_of(command), "There is no key '" + command.id + "'; there are enter, cancel, backspace and clear.");
+        return fail(Error::Code::unknown, where_of(command),
+                    "There is no key '" + command.id + "'; there are enter, cancel, backspace and clear.");
     SDL_Event event{};
     event.type = SDL_KEYDOWN;
     event.key.keysym.sym = key;
@@ -380,7 +396,9 @@ Result<void> Stage::shot(RehearsalCommand const& command)
     auto const path = m_output / command.id;
     std::error_code code;
     std::filesystem::create_directories(path.parent_path(), code);
-    if (auto written = write_png(path.string(), m_surface.width_px(), m_surface.height_px(), m_surface.pixels()); !written)
+    if (auto written =
+            write_png(path.string(), m_surface.width_px(), m_surface.height_px(), m_surface.pixels());
+        !written)
         return written;
     m_report.shots.push_back(path.string());
     return {};
@@ -465,7 +483,8 @@ Result<void> Stage::run(RehearsalCommand const& command)
 
 } // namespace
 
-Result<RehearsalReport> run_rehearsal(Program& program, std::string const& script, WindowOptions options, std::filesystem::path const& output)
+Result<RehearsalReport> run_rehearsal(Program& program, std::string const& script, WindowOptions options,
+                                      std::filesystem::path const& output)
 {
     auto const commands = parse_rehearsal(script);
     if (!commands)

@@ -8,8 +8,8 @@
 
 namespace isochore::window {
 
-/// A rehearsal drives the true window through SDL's event queue, as fingers would, and looks at what is drawn.
-/// One command a line; `#` starts a comment; words after the first two belong to the last one.
+/// A rehearsal drives the true window through SDL's event queue, as fingers would, and looks at what is
+/// drawn. One command a line; `#` starts a comment; words after the first two belong to the last one.
 ///
 ///   tap ID               lifts a finger on the element, dragging it into view first
 ///   hold ID              rests a finger on it until its act is done
@@ -47,7 +47,8 @@ struct RehearsalReport {
 
 /// Runs a script. The first thing that is not as expected ends it: the error names the line and the elements
 /// whose names come near.
-[[nodiscard]] Result<RehearsalReport> run_rehearsal(Program& program, std::string const& script, WindowOptions options,
+[[nodiscard]] Result<RehearsalReport> run_rehearsal(Program& program, std::string const& script,
+                                                    WindowOptions options,
                                                     std::filesystem::path const& output);
 
 } // namespace isochore::window

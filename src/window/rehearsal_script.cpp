@@ -11,12 +11,28 @@ enum class Wants { nothing, id, id_and_maybe_text, id_and_two_numbers, one_numbe
 std::map<std::string, Wants> const& verbs()
 {
     static std::map<std::string, Wants> const all{
-        {"tap", Wants::id}, {"hold", Wants::id}, {"draw", Wants::id}, {"drag", Wants::id_and_two_numbers},
-        {"fling", Wants::id_and_two_numbers}, {"type", Wants::text}, {"scan", Wants::text}, {"press", Wants::id},
-        {"expect", Wants::id_and_maybe_text}, {"expect-no", Wants::id}, {"expect-enabled", Wants::id},
-        {"expect-disabled", Wants::id}, {"shot", Wants::id}, {"log", Wants::id}, {"size", Wants::two_numbers},
-        {"dpi", Wants::one_number}, {"theme", Wants::id}, {"finger", Wants::nothing}, {"mouse", Wants::nothing},
-        {"wait", Wants::one_number}, {"later", Wants::one_number}, {"await", Wants::id_and_maybe_text},
+        {"tap", Wants::id},
+        {"hold", Wants::id},
+        {"draw", Wants::id},
+        {"drag", Wants::id_and_two_numbers},
+        {"fling", Wants::id_and_two_numbers},
+        {"type", Wants::text},
+        {"scan", Wants::text},
+        {"press", Wants::id},
+        {"expect", Wants::id_and_maybe_text},
+        {"expect-no", Wants::id},
+        {"expect-enabled", Wants::id},
+        {"expect-disabled", Wants::id},
+        {"shot", Wants::id},
+        {"log", Wants::id},
+        {"size", Wants::two_numbers},
+        {"dpi", Wants::one_number},
+        {"theme", Wants::id},
+        {"finger", Wants::nothing},
+        {"mouse", Wants::nothing},
+        {"wait", Wants::one_number},
+        {"later", Wants::one_number},
+        {"await", Wants::id_and_maybe_text},
     };
     return all;
 }
@@ -70,11 +86,16 @@ std::string fault(RehearsalCommand const& command)
     case Wants::id_and_maybe_text:
         return command.id.empty() ? "a name must follow '" + command.verb + "'" : "";
     case Wants::id_and_two_numbers:
-        return is_two_numbers(command.rest) ? "" : "a name and two numbers must follow '" + command.verb + "'";
+        return is_two_numbers(command.rest) ? ""
+                                            : "a name and two numbers must follow '" + command.verb + "'";
     case Wants::one_number:
-        return is_number(command.id) && command.rest.empty() ? "" : "one number must follow '" + command.verb + "'";
+        return is_number(command.id) && command.rest.empty()
+                   ? ""
+                   : "one number must follow '" + command.verb + "'";
     case Wants::two_numbers:
-        return is_number(command.id) && is_number(command.rest) ? "" : "two numbers must follow '" + command.verb + "'";
+        return is_number(command.id) && is_number(command.rest)
+                   ? ""
+                   : "two numbers must follow '" + command.verb + "'";
     case Wants::text:
         return command.rest.empty() ? "a text must follow '" + command.verb + "'" : "";
     }
@@ -113,7 +134,8 @@ Result<std::vector<RehearsalCommand>> parse_rehearsal(std::string const& script)
             command.id = take_id(rest);
         command.rest = rest;
         if (auto const what = fault(command); !what.empty())
-            return fail(Error::Code::invalid_input, "rehearsal line " + std::to_string(number), "'" + trimmed(line) + "': " + what + ".");
+            return fail(Error::Code::invalid_input, "rehearsal line " + std::to_string(number),
+                        "'" + trimmed(line) + "': " + what + ".");
         commands.push_back(std::move(command));
     }
     return commands;

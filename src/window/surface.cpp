@@ -68,7 +68,8 @@ Result<void> Surface::create(WindowOptions const& options)
         flags |= SDL_WINDOW_HIDDEN;
     if (options.fullscreen)
         flags |= SDL_WINDOW_FULLSCREEN_DESKTOP;
-    m_window = SDL_CreateWindow(options.title.c_str(), SDL_WINDOWPOS_UNDEFINED, SDL_WINDOWPOS_UNDEFINED, options.width, options.height, flags);
+    m_window = SDL_CreateWindow(options.title.c_str(), SDL_WINDOWPOS_UNDEFINED, SDL_WINDOWPOS_UNDEFINED,
+                                options.width, options.height, flags);
     if (m_window == nullptr)
         return device_error("The window cannot be opened");
     m_gl = SDL_GL_CreateContext(m_window);
@@ -141,18 +142,21 @@ screens::PictureSpace Surface::picture_space(screens::SheetView const& view)
     return screens::picture_space(m_canvas, view);
 }
 
-screens::Intent Surface::frame(screens::SheetView const& view, screens::Theme const& theme, screens::FrameInput input)
+screens::Intent Surface::frame(screens::SheetView const& view, screens::Theme const& theme,
+                               screens::FrameInput input)
 {
     ImGui_ImplOpenGL3_NewFrame();
     ImGui::NewFrame();
-    m_canvas.begin(*ImGui::GetBackgroundDrawList(), theme, width_mm(), height_mm(), m_px_per_mm, std::move(input));
+    m_canvas.begin(*ImGui::GetBackgroundDrawList(), theme, width_mm(), height_mm(), m_px_per_mm,
+                   std::move(input));
     auto intent = screens::draw_sheet(m_canvas, view);
     m_canvas.end();
     ImGui::Render();
     return intent;
 }
 
-screens::Intent Surface::draw(screens::SheetView const& view, screens::Theme const& theme, screens::FrameInput input)
+screens::Intent Surface::draw(screens::SheetView const& view, screens::Theme const& theme,
+                              screens::FrameInput input)
 {
     auto& io = ImGui::GetIO();
     io.DisplaySize = {static_cast<float>(m_width), static_cast<float>(m_height)};
@@ -175,7 +179,8 @@ screens::Intent Surface::draw(screens::SheetView const& view, screens::Theme con
 void Surface::render(screens::Rgb paper) const
 {
     glViewport(0, 0, m_width, m_height);
-    glClearColor(static_cast<float>(paper.r) / 255.0F, static_cast<float>(paper.g) / 255.0F, static_cast<float>(paper.b) / 255.0F, 1.0F);
+    glClearColor(static_cast<float>(paper.r) / 255.0F, static_cast<float>(paper.g) / 255.0F,
+                 static_cast<float>(paper.b) / 255.0F, 1.0F);
     glClear(GL_COLOR_BUFFER_BIT);
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
 }
@@ -216,7 +221,8 @@ std::vector<std::uint8_t> Surface::pixels() const
     glPixelStorei(GL_PACK_ALIGNMENT, 1);
     glReadPixels(0, 0, m_width, m_height, GL_RGB, GL_UNSIGNED_BYTE, flipped.data());
     for (std::size_t y = 0; y < static_cast<std::size_t>(m_height); ++y)
-        std::copy_n(flipped.data() + (static_cast<std::size_t>(m_height) - 1 - y) * row, row, rgb.data() + y * row);
+        std::copy_n(flipped.data() + (static_cast<std::size_t>(m_height) - 1 - y) * row, row,
+                    rgb.data() + y * row);
     return rgb;
 }
 

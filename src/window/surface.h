@@ -15,9 +15,9 @@ namespace isochore::window {
 struct WindowOptions {
     int width = 1280, height = 800;
     bool fullscreen = false;
-    bool hidden = false;     ///< never shown: rehearsals without a display
-    std::string driver;      ///< SDL video driver, "offscreen" without a display; empty: as SDL chooses
-    double dpi = 0.0;        ///< overrides everything; 0: settings, ISOCHORE_DPI, display, in this order
+    bool hidden = false; ///< never shown: rehearsals without a display
+    std::string driver;  ///< SDL video driver, "offscreen" without a display; empty: as SDL chooses
+    double dpi = 0.0;    ///< overrides everything; 0: settings, ISOCHORE_DPI, display, in this order
     std::string title = "Isochore";
 };
 
@@ -31,7 +31,8 @@ public:
     Surface& operator=(Surface const&) = delete;
 
     /// Draws one frame of `view` and puts it on the display. Bakes type that was missing and draws again.
-    [[nodiscard]] screens::Intent draw(screens::SheetView const& view, screens::Theme const& theme, screens::FrameInput input);
+    [[nodiscard]] screens::Intent draw(screens::SheetView const& view, screens::Theme const& theme,
+                                       screens::FrameInput input);
 
     /// Room for the picture of the step in `view` at the present size.
     [[nodiscard]] screens::PictureSpace picture_space(screens::SheetView const& view);
@@ -61,7 +62,8 @@ public:
 private:
     explicit Surface(screens::FontSet fonts) : m_fonts(std::move(fonts)), m_canvas(m_fonts) {}
     Result<void> create(WindowOptions const& options);
-    screens::Intent frame(screens::SheetView const& view, screens::Theme const& theme, screens::FrameInput input);
+    screens::Intent frame(screens::SheetView const& view, screens::Theme const& theme,
+                          screens::FrameInput input);
     void bake();
     void render(screens::Rgb paper) const;
 
@@ -77,6 +79,7 @@ private:
 
 /// The first of these that is set: option, setting, the environment's ISOCHORE_DPI, the display's own word;
 /// 150 when nobody knows.
-[[nodiscard]] double choose_dpi(double option, std::optional<double> setting, char const* environment, double display);
+[[nodiscard]] double choose_dpi(double option, std::optional<double> setting, char const* environment,
+                                double display);
 
 } // namespace isochore::window

@@ -25,7 +25,8 @@ void grid(Picture& p, Axes const& a, double dx, double dy, int decimals)
     for (double x = a.xmin; x <= a.xmax + 1e-9; x += dx) {
         Point const at = a.at(x, a.ymin);
         p.line(at, {at.x, a.y0}, Ink::faint, 0.18);
-        p.label({at.x, at.y + 4.0}, std::to_string(std::lround(x)), 3.2, Ink::muted, Face::regular, Align::centre);
+        p.label({at.x, at.y + 4.0}, std::to_string(std::lround(x)), 3.2, Ink::muted, Face::regular,
+                Align::centre);
     }
     for (double y = a.ymin; y <= a.ymax + 1e-9; y += dy) {
         Point const at = a.at(a.xmin, y);
@@ -46,7 +47,8 @@ Picture demo_isochores(screens::PictureSpace space)
     p.height = space.height_mm;
     p.spoken = "Pressure over temperature: the point lies below the filling line and above the warning line.";
     Axes const a{9.0, 6.0, p.width - 10.0, p.height - 16.0, -40, 60, 0.3, 0.9};
-    std::vector<Point> wet{a.at(-40, 0.32), a.at(-36, 0.38), a.at(-30, 0.49), a.at(-24, 0.6), a.at(-18, 0.73), a.at(-11, 0.9)};
+    std::vector<Point> wet{a.at(-40, 0.32), a.at(-36, 0.38), a.at(-30, 0.49),
+                           a.at(-24, 0.6),  a.at(-18, 0.73), a.at(-11, 0.9)};
     auto area = wet;
     area.push_back(a.at(-40, 0.9));
     p.area(area, Ink::panel);
@@ -86,7 +88,8 @@ Picture demo_purge(screens::PictureSpace space)
         p.circle(c, 1.1, Ink::line, 0.45);
     }
     p.label({a.x0, 3.6}, "purity, % by volume", 3.5, Ink::text);
-    p.label({a.x0 + a.w, p.height - 1.0}, "minutes since the analyser was opened", 3.5, Ink::text, Face::regular, Align::right);
+    p.label({a.x0 + a.w, p.height - 1.0}, "minutes since the analyser was opened", 3.5, Ink::text,
+            Face::regular, Align::right);
     p.label(a.at(22, 91), "plateau 99.1 ± 0.2 %", 3.8, Ink::accent, Face::bold, Align::right);
     return p;
 }
@@ -97,7 +100,8 @@ Picture demo_wiring(screens::PictureSpace space)
     p.width = space.width_mm;
     p.height = space.height_mm;
     p.spoken = "The trip input hangs on a contact of its own with an 18 kilohm resistor across it.";
-    double const top = 8.0, base = p.height - 7.0, x1 = 16.0, x2 = 46.0, x3 = p.width - 15.0, mid = (top + base) / 2;
+    double const top = 8.0, base = p.height - 7.0, x1 = 16.0, x2 = 46.0, x3 = p.width - 15.0,
+                 mid = (top + base) / 2;
     p.line({2, top}, {p.width - 2, top}, Ink::line, 0.5);
     p.line({2, base}, {p.width - 2, base}, Ink::line, 0.5);
     for (double const x : {x1, x2}) {

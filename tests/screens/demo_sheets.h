@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-/// Sheets of every kind with invented data, for the gallery and the layout tests. The figures on them are made
-/// up to look like a job; none is computed and none is checked.
+/// Sheets of every kind with invented data, for the gallery and the layout tests. The figures on them are
+/// made up to look like a job; none is computed and none is checked.
 namespace isochore::demo {
 
 struct Sheet {

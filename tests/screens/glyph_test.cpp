@@ -22,7 +22,8 @@ TEST_CASE("every sign the sheets use has a shape in the type", "[screens][glyphs
     for (auto const& sheet : demo::sheets())
         (void)headless.draw(sheet.make({80, 60}));
     // Signs of the trade and of the three languages, whether a sheet shows them today or not.
-    headless.fonts().want("Ω µ μ ± ² ³ ₀₁₂₃₄₅₆ ≤ ≥ – — … · × ÷ √ Δ ∆ σ ρ τ η φ Φ π ∞ ≈ ≠ → ← ↑ ↓ − ° ℃ ⁻¹ ½ ä ö ü ß Ä Ö Ü á é í ó ú ñ ¿ ¡ ą ł ø å „ “ ” ’ • ●");
+    headless.fonts().want("Ω µ μ ± ² ³ ₀₁₂₃₄₅₆ ≤ ≥ – — … · × ÷ √ Δ ∆ σ ρ τ η φ Φ π ∞ ≈ ≠ → ← ↑ ↓ − ° ℃ ⁻¹ ½ "
+                          "ä ö ü ß Ä Ö Ü á é í ó ú ñ ¿ ¡ ą ł ø å „ “ ” ’ • ●");
     headless.resize(demo::formats[0]);
     std::string missing;
     for (unsigned const c : headless.fonts().unknown())

@@ -13,9 +13,9 @@ struct Format {
 };
 
 // A 10.1 inch tablet in the three resolutions it is sold with, both ways up, and an 8 inch and a 12 inch one.
-inline constexpr Format formats[] = {{"1280x800", 1280, 800, 149.5},   {"800x1280", 800, 1280, 149.5},
-                                     {"1920x1200", 1920, 1200, 224.2}, {"1200x1920", 1200, 1920, 224.2},
-                                     {"2560x1600", 2560, 1600, 299.0}, {"1600x2560", 1600, 2560, 299.0},
+inline constexpr Format formats[] = {{"1280x800", 1280, 800, 149.5},       {"800x1280", 800, 1280, 149.5},
+                                     {"1920x1200", 1920, 1200, 224.2},     {"1200x1920", 1200, 1920, 224.2},
+                                     {"2560x1600", 2560, 1600, 299.0},     {"1600x2560", 1600, 2560, 299.0},
                                      {"1920x1080 12in", 1920, 1080, 183.6}};
 
 class Headless {
@@ -77,7 +77,8 @@ private:
         io.DisplaySize = {static_cast<float>(m_format.width_px), static_cast<float>(m_format.height_px)};
         io.DeltaTime = 1.0F / 60.0F;
         ImGui::NewFrame();
-        m_canvas.begin(*ImGui::GetBackgroundDrawList(), screens::theme_named("print"), width(), height(), m_px_per_mm, std::move(input));
+        m_canvas.begin(*ImGui::GetBackgroundDrawList(), screens::theme_named("print"), width(), height(),
+                       m_px_per_mm, std::move(input));
         auto intent = screens::draw_sheet(m_canvas, view);
         m_canvas.end();
         ImGui::Render();

@@ -61,29 +61,30 @@ TEST_CASE("a tap on each kind of element gives its intent", "[screens][intent]")
         Intent::Kind kind;
         char const *intent_id, *text;
     };
-    for (auto const& c : {Case{"fill", "action.record", Intent::Kind::action, "record", ""},
-                          Case{"fill", "action.back", Intent::Kind::action, "back", ""},
-                          Case{"fill", "field.pressure", Intent::Kind::field, "pressure", ""},
-                          Case{"fill", "panel.why", Intent::Kind::panel, "why", ""},
-                          Case{"working", "panel.working", Intent::Kind::panel, "", ""},
-                          Case{"fill", "stage.tight", Intent::Kind::stage, "tight", ""},
-                          Case{"confirm", "answer.one", Intent::Kind::answer, "one", ""},
-                          Case{"jobs", "row.a", Intent::Kind::row, "a", ""},
-                          Case{"jobs", "field.search", Intent::Kind::field, "search", ""},
-                          Case{"form", "field.breaker", Intent::Kind::field, "breaker", ""},
-                          Case{"keypad", "key.7", Intent::Kind::key, "", "7"},
-                          Case{"keypad", "key.point", Intent::Kind::key, "", "."},
-                          Case{"keypad", "key.sign", Intent::Kind::key, "", "sign"},
-                          Case{"keypad", "key.backspace", Intent::Kind::key, "", "backspace"},
-                          Case{"keypad", "key.enter", Intent::Kind::key, "", "enter"},
-                          Case{"keypad", "key.cancel", Intent::Kind::key, "", "cancel"},
-                          Case{"keypad", "unit.kPa g", Intent::Kind::unit, "", "kPa g"},
-                          Case{"keyboard", "suggestion.Alder Ferry", Intent::Kind::suggestion, "", "Alder Ferry"},
-                          Case{"keyboard", "key.space", Intent::Kind::key, "", " "},
-                          Case{"question", "action.gas", Intent::Kind::action, "gas", ""},
-                          Case{"progress", "action.cancel", Intent::Kind::action, "cancel", ""},
-                          Case{"sign", "answer.mm", Intent::Kind::answer, "mm", ""},
-                          Case{"sign", "field.pin", Intent::Kind::field, "pin", ""}}) {
+    for (auto const& c :
+         {Case{"fill", "action.record", Intent::Kind::action, "record", ""},
+          Case{"fill", "action.back", Intent::Kind::action, "back", ""},
+          Case{"fill", "field.pressure", Intent::Kind::field, "pressure", ""},
+          Case{"fill", "panel.why", Intent::Kind::panel, "why", ""},
+          Case{"working", "panel.working", Intent::Kind::panel, "", ""},
+          Case{"fill", "stage.tight", Intent::Kind::stage, "tight", ""},
+          Case{"confirm", "answer.one", Intent::Kind::answer, "one", ""},
+          Case{"jobs", "row.a", Intent::Kind::row, "a", ""},
+          Case{"jobs", "field.search", Intent::Kind::field, "search", ""},
+          Case{"form", "field.breaker", Intent::Kind::field, "breaker", ""},
+          Case{"keypad", "key.7", Intent::Kind::key, "", "7"},
+          Case{"keypad", "key.point", Intent::Kind::key, "", "."},
+          Case{"keypad", "key.sign", Intent::Kind::key, "", "sign"},
+          Case{"keypad", "key.backspace", Intent::Kind::key, "", "backspace"},
+          Case{"keypad", "key.enter", Intent::Kind::key, "", "enter"},
+          Case{"keypad", "key.cancel", Intent::Kind::key, "", "cancel"},
+          Case{"keypad", "unit.kPa g", Intent::Kind::unit, "", "kPa g"},
+          Case{"keyboard", "suggestion.Alder Ferry", Intent::Kind::suggestion, "", "Alder Ferry"},
+          Case{"keyboard", "key.space", Intent::Kind::key, "", " "},
+          Case{"question", "action.gas", Intent::Kind::action, "gas", ""},
+          Case{"progress", "action.cancel", Intent::Kind::action, "cancel", ""},
+          Case{"sign", "answer.mm", Intent::Kind::answer, "mm", ""},
+          Case{"sign", "field.pin", Intent::Kind::field, "pin", ""}}) {
         INFO(c.sheet << " " << c.id);
         auto const intent = tap(headless, sheet(c.sheet), c.id);
         CHECK(intent.kind == c.kind);
@@ -198,7 +199,8 @@ TEST_CASE("a list is dragged, stops at its ends, and a drag never taps", "[scree
     CHECK_FALSE(headless.canvas().pan_moved());
 }
 
-TEST_CASE("the keyboard gives capitals at the start of a word, and Shift turns that round", "[screens][keyboard]")
+TEST_CASE("the keyboard gives capitals at the start of a word, and Shift turns that round",
+          "[screens][keyboard]")
 {
     demo::Headless headless;
     headless.resize(demo::formats[GENERATE(0, 1)]);

@@ -35,7 +35,8 @@ std::vector<Seen> const& everything()
                     };
                     auto const view = make(headless.picture_space(make({80, 60})));
                     (void)headless.draw(view);
-                    seen.push_back({sheet.name + " " + format.name + (lengthened ? " lengthened" : ""), headless.width(), headless.height(), headless.canvas().elements()});
+                    seen.push_back({sheet.name + " " + format.name + (lengthened ? " lengthened" : ""),
+                                    headless.width(), headless.height(), headless.canvas().elements()});
                 }
         }
         return seen;
@@ -67,7 +68,8 @@ bool whole(Element const& e)
 
 double distance(Rect const& a, Rect const& b)
 {
-    double const dx = std::max({0.0, a.x - b.right(), b.x - a.right()}), dy = std::max({0.0, a.y - b.bottom(), b.y - a.bottom()});
+    double const dx = std::max({0.0, a.x - b.right(), b.x - a.right()}),
+                 dy = std::max({0.0, a.y - b.bottom(), b.y - a.bottom()});
     return std::hypot(dx, dy);
 }
 
@@ -104,13 +106,16 @@ TEST_CASE("what one touches is at least 15 mm each way, acts and number keys 20 
     each([](Seen const&, Element const& e) -> std::string {
         if (!e.touchable())
             return {};
-        bool const number_key = e.kind == ElementKind::key && e.id.size() == 5 && e.id[4] >= '0' && e.id[4] <= '9' && e.rect.h > 16.0;
-        double const least = e.kind == ElementKind::action || number_key ? screens::size::action : screens::size::target_min;
+        bool const number_key = e.kind == ElementKind::key && e.id.size() == 5 && e.id[4] >= '0' &&
+                                e.id[4] <= '9' && e.rect.h > 16.0;
+        double const least =
+            e.kind == ElementKind::action || number_key ? screens::size::action : screens::size::target_min;
         return e.rect.w < least - 0.02 || e.rect.h < least - 0.02 ? "too small: " + show(e) : std::string();
     });
 }
 
-TEST_CASE("targets keep 3 mm between them, and 6 mm from an act that cannot be taken back", "[screens][layout]")
+TEST_CASE("targets keep 3 mm between them, and 6 mm from an act that cannot be taken back",
+          "[screens][layout]")
 {
     std::vector<std::string> faults;
     for (auto const& seen : everything())
@@ -123,9 +128,12 @@ TEST_CASE("targets keep 3 mm between them, and 6 mm from an act that cannot be t
                 bool const same = a.scrolls && b.scrolls && show(a.clip) == show(b.clip);
                 double const gap = same ? distance(a.rect, b.rect) : distance(a.visible, b.visible);
                 bool const edge = !same && (!whole(a) || !whole(b)); // dragged half out of sight
-                double const least = a.hold || b.hold ? screens::size::gap_guarded : edge ? 0.9 : screens::size::gap;
+                double const least = a.hold || b.hold ? screens::size::gap_guarded
+                                     : edge           ? 0.9
+                                                      : screens::size::gap;
                 if (gap < least - 0.05)
-                    faults.push_back(seen.name + ": " + std::to_string(gap) + " mm between " + show(a) + " and " + show(b));
+                    faults.push_back(seen.name + ": " + std::to_string(gap) + " mm between " + show(a) +
+                                     " and " + show(b));
             }
     report(faults);
 }
@@ -137,7 +145,8 @@ TEST_CASE("targets stay clear of the bezel", "[screens][layout]")
             return {};
         Rect const safe = Rect{0, 0, seen.width, seen.height}.inset(4.5);
         Rect const inside = e.visible.cut(safe);
-        return std::abs(inside.w * inside.h - e.visible.w * e.visible.h) > 0.5 ? "near the bezel: " + show(e) : std::string();
+        return std::abs(inside.w * inside.h - e.visible.w * e.visible.h) > 0.5 ? "near the bezel: " + show(e)
+                                                                               : std::string();
     });
 }
 
@@ -163,7 +172,8 @@ TEST_CASE("text stands either inside a target or outside it, never across its ed
     for (auto const& seen : everything())
         for (auto const& text : seen.elements)
             for (auto const& target : seen.elements) {
-                if (text.kind != ElementKind::text || !target.touchable() || target.kind == ElementKind::stage)
+                if (text.kind != ElementKind::text || !target.touchable() ||
+                    target.kind == ElementKind::stage)
                     continue;
                 if (!in_sight(text) || !in_sight(target) || text.layer != target.layer)
                     continue;
@@ -186,11 +196,14 @@ TEST_CASE("text stays on the sheet and inside its column", "[screens][layout]")
             return e.scrolls && e.id.rfind("stage.", 0) == 0 ? std::string() : "off the sheet: " + show(e);
         // Sideways nothing scrolls but the line, so nothing may be clipped sideways.
         bool const clipped = e.visible.w < e.rect.w - 0.3;
-        return clipped && e.id.rfind("stage.", 0) != 0 && e.id != "entry.typed" ? "clipped sideways: " + show(e) : std::string();
+        return clipped && e.id.rfind("stage.", 0) != 0 && e.id != "entry.typed"
+                   ? "clipped sideways: " + show(e)
+                   : std::string();
     });
 }
 
-TEST_CASE("type is never smaller than 16 minutes of arc at 500 mm, body text never under 20", "[screens][layout]")
+TEST_CASE("type is never smaller than 16 minutes of arc at 500 mm, body text never under 20",
+          "[screens][layout]")
 {
     // ISO 9241-3: 16 minutes at least, 20 to 22 preferred. 500 mm: a tablet in the hand.
     auto const minutes = [](double em_mm) {
@@ -202,8 +215,10 @@ TEST_CASE("type is never smaller than 16 minutes of arc at 500 mm, body text nev
     each([&](Seen const&, Element const& e) -> std::string {
         if (e.kind != ElementKind::text || e.id == "picture.label")
             return {};
-        bool const caption = e.id.find(".label") != std::string::npos || e.id.find(".name") != std::string::npos || e.id.find(".flag") != std::string::npos ||
-                             e.id.find(".small") != std::string::npos || e.id.rfind("block.", 0) == 0 || e.id == "step.stamp" || e.id == "pad.label";
+        bool const caption =
+            e.id.find(".label") != std::string::npos || e.id.find(".name") != std::string::npos ||
+            e.id.find(".flag") != std::string::npos || e.id.find(".small") != std::string::npos ||
+            e.id.rfind("block.", 0) == 0 || e.id == "step.stamp" || e.id == "pad.label";
         double const least = caption ? screens::size::caption : screens::size::body;
         return e.text_size < least - 0.001 ? "too small: " + show(e) : std::string();
     });
@@ -215,9 +230,12 @@ TEST_CASE("every text is drawn on a pair of inks whose contrast is tested", "[sc
         if (e.kind != ElementKind::text || e.id == "picture.label")
             return {};
         auto const& pairs = screens::text_pairs();
-        bool const known = std::any_of(pairs.begin(), pairs.end(), [&](auto const& p) { return p.text == e.ink && p.background == e.ground; });
+        bool const known = std::any_of(pairs.begin(), pairs.end(), [&](auto const& p) {
+            return p.text == e.ink && p.background == e.ground;
+        });
         return known ? std::string()
-                     : "ink " + std::to_string(static_cast<int>(e.ink)) + " on " + std::to_string(static_cast<int>(e.ground)) + ": " + show(e);
+                     : "ink " + std::to_string(static_cast<int>(e.ink)) + " on " +
+                           std::to_string(static_cast<int>(e.ground)) + ": " + show(e);
     });
 }
 

@@ -81,7 +81,8 @@ void grow(std::vector<ResultView>& results)
 
 void grow(StepView& step)
 {
-    for (auto* text : {&step.where, &step.title, &step.text, &step.why, &step.wrong, &step.source, &step.locked, &step.countdown_label})
+    for (auto* text : {&step.where, &step.title, &step.text, &step.why, &step.wrong, &step.source,
+                       &step.locked, &step.countdown_label})
         grow(*text);
     for (auto& c : step.cautions) {
         grow(c.title);
@@ -103,9 +104,11 @@ void grow(StepView& step)
 
 void grow(WordsView& w)
 {
-    for (auto* text : {&w.why, &w.working, &w.history, &w.picture, &w.if_wrong, &w.source, &w.locked, &w.recorded, &w.enter_value, &w.search, &w.hold,
-                       &w.station, &w.breaker, &w.used, &w.revision, &w.enter, &w.cancel, &w.clear, &w.space, &w.shift, &w.readings, &w.budget, &w.signature,
-                       &w.signer, &w.deviations, &w.none})
+    for (auto* text :
+         {&w.why,      &w.working,     &w.history, &w.picture,    &w.if_wrong, &w.source,  &w.locked,
+          &w.recorded, &w.enter_value, &w.search,  &w.hold,       &w.station,  &w.breaker, &w.used,
+          &w.revision, &w.enter,       &w.cancel,  &w.clear,      &w.space,    &w.shift,   &w.readings,
+          &w.budget,   &w.signature,   &w.signer,  &w.deviations, &w.none})
         grow(*text);
 }
 

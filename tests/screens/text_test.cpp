@@ -13,7 +13,7 @@ TEST_CASE("wrapped text loses no word and stays inside its width", "[screens][te
     auto& canvas = headless.canvas();
     std::string const text = "Druckbehälterüberwachungsverordnung bei 20 °C und 0.62 MPa abs, danach weiter";
     for (double const width : {20.0, 35.0, 60.0, 200.0}) {
-        auto const lines = canvas.wrap(text, TextStyle{}, width);
+        auto const& lines = canvas.wrap(text, TextStyle{}, width);
         std::string joined;
         for (auto const& line : lines) {
             CHECK(canvas.measure(line, TextStyle{}) <= width + 0.01);
@@ -31,7 +31,8 @@ TEST_CASE("a number keeps its unit on its line", "[screens][text]")
     headless.resize(demo::formats[0]);
     auto& canvas = headless.canvas();
     for (double width = 22.0; width < 60.0; width += 0.5)
-        for (auto const& line : canvas.wrap("target rises to 5.09 bar g. then wait about 14 min", TextStyle{}, width)) {
+        for (auto const& line :
+             canvas.wrap("target rises to 5.09 bar g. then wait about 14 min", TextStyle{}, width)) {
             INFO(width << ": " << line);
             CHECK(line.substr(line.size() - std::min<std::size_t>(4, line.size())) != "5.09");
             CHECK(line.rfind("bar", 0) != 0);
@@ -57,7 +58,8 @@ TEST_CASE("an em of the type is drawn as high as it says", "[screens][text]")
     auto const picked = headless.fonts().pick(drawing::Face::bold, screens::size::digits);
     auto const* glyph = picked.font->FindGlyph('H');
     double const expected = screens::size::cap_height * picked.size_mm * 300.0 / 25.4;
-    CHECK(static_cast<double>(glyph->Y1 - glyph->Y0) == Approx(expected).epsilon(0).margin(2.5)); // the box has soft edges
+    CHECK(static_cast<double>(glyph->Y1 - glyph->Y0) ==
+          Approx(expected).epsilon(0).margin(2.5)); // the box has soft edges
 }
 
 TEST_CASE("a polygon, convex or not, is cut into triangles of the same area", "[screens][polygon]")
@@ -68,7 +70,8 @@ TEST_CASE("a polygon, convex or not, is cut into triangles of the same area", "[
             sum += p[i].x * p[(i + 1) % p.size()].y - p[(i + 1) % p.size()].x * p[i].y;
         return std::abs(sum) / 2;
     };
-    std::vector<drawing::Point> const star{{0, -5}, {1, -1}, {5, 0}, {1, 1}, {0, 5}, {-1, 1}, {-5, 0}, {-1, -1}};
+    std::vector<drawing::Point> const star{{0, -5}, {1, -1}, {5, 0},  {1, 1},
+                                           {0, 5},  {-1, 1}, {-5, 0}, {-1, -1}};
     std::vector<drawing::Point> const notch{{0, 0}, {10, 0}, {10, 10}, {5, 2}, {0, 10}};
     std::vector<drawing::Point> const line{{0, 0}, {5, 0}, {10, 0}, {10, 5}, {0, 5}};
     for (auto points : {star, notch, line})

@@ -13,13 +13,15 @@ TEST_CASE("contrast is reckoned as WCAG 2.1 defines it", "[screens][published]")
     CHECK(contrast({0x76, 0x76, 0x76}, {255, 255, 255}) == Approx(4.54).epsilon(0).margin(0.005));
 }
 
-TEST_CASE("every text ink reads at 7 to 1 or better in every theme, body text at 15 to 1 in print", "[screens][contrast]")
+TEST_CASE("every text ink reads at 7 to 1 or better in every theme, body text at 15 to 1 in print",
+          "[screens][contrast]")
 {
     REQUIRE(themes().size() == 3);
     for (auto const& theme : themes())
         for (auto const& pair : text_pairs()) {
             double const ratio = contrast(theme.of(pair.text), theme.of(pair.background));
-            INFO(theme.name << ": ink " << static_cast<int>(pair.text) << " on " << static_cast<int>(pair.background) << " is " << ratio);
+            INFO(theme.name << ": ink " << static_cast<int>(pair.text) << " on "
+                            << static_cast<int>(pair.background) << " is " << ratio);
             CHECK(ratio >= 7.0);
             if (theme.name == "print" && pair.body)
                 CHECK(ratio >= 15.0);

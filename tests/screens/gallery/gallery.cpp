@@ -18,7 +18,11 @@ struct Format {
 };
 
 // A 10.1 inch tablet at three resolutions, upright and lying, and the sizes a 12 inch one has.
-constexpr Format formats[] = {{"1280x800", 1280, 800, 149.5}, {"800x1280", 800, 1280, 149.5}, {"1920x1200", 1920, 1200, 224.2}, {"2560x1600", 2560, 1600, 299.0}, {"1200x1920", 1200, 1920, 224.2}};
+constexpr Format formats[] = {{"1280x800", 1280, 800, 149.5},
+                              {"800x1280", 800, 1280, 149.5},
+                              {"1920x1200", 1920, 1200, 224.2},
+                              {"2560x1600", 2560, 1600, 299.0},
+                              {"1200x1920", 1200, 1920, 224.2}};
 
 } // namespace
 
@@ -49,7 +53,9 @@ int main(int count, char** words)
                 auto const probe = sheet.make({80, 60});
                 auto const view = sheet.make((*surface)->picture_space(probe));
                 (void)(*surface)->draw(view, theme, {});
-                if (auto const done = window::write_png(folder / (name + ".png"), (*surface)->width_px(), (*surface)->height_px(), (*surface)->pixels()); !done) {
+                if (auto const done = window::write_png(folder / (name + ".png"), (*surface)->width_px(),
+                                                        (*surface)->height_px(), (*surface)->pixels());
+                    !done) {
                     std::fprintf(stderr, "%s\n", done.error().detail.c_str());
                     return 1;
                 }
