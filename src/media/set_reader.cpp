@@ -191,6 +191,13 @@ SetFile const* VerifiedSet::find(std::string_view name) const
     return it == files.end() ? nullptr : &*it;
 }
 
+void remember_set(std::vector<TrustedKey>& keys, VerifiedSet const& set)
+{
+    for (auto& key : keys)
+        if (key.key == set.key && key.newest_seen < set.made_at)
+            key.newest_seen = set.made_at;
+}
+
 char const* state_name(SetSummary::State state)
 {
     switch (state) {

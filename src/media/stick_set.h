@@ -75,6 +75,9 @@ struct VerifiedSet {
 [[nodiscard]] Result<VerifiedSet> verify_set(disk::Disk& disk, Path const& target, std::string_view set,
                                              Trust const& trust);
 
+/// Notes in the trust store that this set was met, so that an older one of the same key is stale from now on.
+void remember_set(std::vector<TrustedKey>& keys, VerifiedSet const& set);
+
 /// One line of a list of sets.
 struct SetSummary {
     enum class State { valid, untrusted, unfinished, refused };

@@ -288,6 +288,21 @@ TEST_CASE("an old set offered again is called stale", "[media][hostile]")
     CHECK(set->notes.size() == 1);
 }
 
+TEST_CASE("a set once met makes every older one stale, and never the other way", "[media][hostile]")
+{
+    Stick s;
+    s.write("a", 1);
+    s.write("b", 2);
+    remember_set(s.trust.keys, *s.newest());
+    CHECK(s.trust.keys[0].newest_seen == time_of(2));
+    CHECK_FALSE(s.newest()->stale);
+    fs::remove_all(s.set(2)); // someone hides the newer set
+    REQUIRE(s.newest());
+    CHECK(s.newest()->stale);
+    remember_set(s.trust.keys, *s.newest());
+    CHECK(s.trust.keys[0].newest_seen == time_of(2));
+}
+
 TEST_CASE("a manifest copied to a newer folder is refused", "[media][hostile]")
 {
     Stick s;
