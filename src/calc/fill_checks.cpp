@@ -20,19 +20,22 @@ void check_overfill(Answer& answer, FillState const& s, FillLimits const& limits
 {
     auto const& now = s.density_now;
     double const expanded = now.expanded();
-    auto const decision = decide(now.value, now.value - expanded, now.value + expanded,
-                                 s.target_density_kg_m3, Side::at_most, limits.rule);
+    double const most = s.target_density_kg_m3 * (1.0 + limits.fill_tolerance.value_or(0.0));
+    auto const decision =
+        decide(now.value, now.value - expanded, now.value + expanded, most, Side::at_most, limits.rule);
     Check check{"over_fill", verdict_of(decision.outcome), {}, {}, rule_of(limits)};
-    check.text = fmt::format("density now {:.3f} ± {:.3f} kg/m3 against the filling density {:.3f} kg/m3",
-                             now.value, expanded, s.target_density_kg_m3);
+    check.text = fmt::format("density now {:.3f} ± {:.3f} kg/m3 against the filling density {:.3f} kg/m3{}",
+                             now.value, expanded, s.target_density_kg_m3,
+                             limits.fill_tolerance ? fmt::format(" and at most {:.3f} kg/m3", most) : "");
     if (check.verdict == Verdict::fail)
         check.remedy =
             fmt::format("already over the filling density: recover {:.3f} kg, add nothing", -s.mass.value);
-    if (check.verdict == Verdict::undecided)
-        check.remedy =
-            fmt::format("at the filling density as far as these instruments can tell; a density known to "
-                        "within {:.3f} kg/m3 would decide",
-                        decision.expanded_needed);
+    if (check.verdict == Verdict::undecided && !limits.fill_tolerance &&
+        decision.expanded_needed < 0.1 * expanded)
+        check.remedy = "at the filling density as far as any gauge in use could tell: add nothing more";
+    else if (check.verdict == Verdict::undecided)
+        check.remedy = "at the filling density as far as these instruments can tell; " +
+                       instrument_needed(now, "pressure", decision.expanded_needed, 1e3, "kPa");
     answer.checks.push_back(std::move(check));
     if (limits.max_pressure_pa) {
         bool const good = s.target_pressure_pa <= *limits.max_pressure_pa;
@@ -86,8 +89,7 @@ void check_level(Answer& answer, char const* name, std::optional<Filling> const&
                 {},
                 rule_of(limits)};
     if (check.verdict == Verdict::undecided)
-        check.remedy =
-            fmt::format("a density known to within {:.3f} kg/m3 would decide", decision.expanded_needed);
+        check.remedy = instrument_needed(now, "pressure", decision.expanded_needed, 1e3, "kPa");
     answer.checks.push_back(std::move(check));
 }
 
@@ -165,6 +167,11 @@ FillLimits read_fill_limits(Inputs& in, gas::Species species)
     limits.equalisation_time_s = in.optional_quantity("equalisation_time", Dimension::time);
     limits.temperature_agreement_k =
         in.optional_quantity("temperature_agreement", Dimension::temperature_difference);
+    limits.fill_tolerance = in.optional_quantity("fill_tolerance", Dimension::fraction);
+    if (!in.error() && limits.fill_tolerance &&
+        !(*limits.fill_tolerance >= 0.0 && *limits.fill_tolerance < 0.5))
+        in.refuse(Error::Code::out_of_range, "fill_tolerance",
+                  "lies between 0 % and 50 % of the filling density");
     limits.cylinder_contents_kg = in.optional_quantity("cylinder_contents", Dimension::mass);
     limits.rule = read_rule(in);
     return limits;

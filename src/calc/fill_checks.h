@@ -11,11 +11,13 @@ struct FillLimits {
     std::optional<Filling> warn, lockout;
     std::optional<double> max_pressure_pa, lowest_ambient_k, air_temperature_k, equalisation_time_s;
     std::optional<double> temperature_agreement_k, cylinder_contents_kg;
+    std::optional<double>
+        fill_tolerance; ///< how far over the filling density is still right, a fraction of it
     uncertainty::Rule rule = uncertainty::Rule::guarded;
 };
 
 /// Inputs warn, lockout, max_pressure, lowest_ambient, air_temperature, equalisation_time,
-/// temperature_agreement, cylinder_contents, rule.
+/// temperature_agreement, fill_tolerance, cylinder_contents, rule.
 [[nodiscard]] FillLimits read_fill_limits(Inputs& in, gas::Species species);
 
 /// The state the checks look at.

@@ -1,6 +1,7 @@
 #include "calc/leak_accumulation.h"
 #include "calc/leak_decay.h"
 #include "calc/leak_forecast.h"
+#include "calc/leak_probe.h"
 #include "calc/registry.h"
 #include <array>
 
@@ -11,6 +12,7 @@ constexpr std::array calculations = {
     Calculation{"leak.decay", "leak from a log of pressure and temperature", leak_decay},
     Calculation{"leak.accumulation", "leak from the rise of concentration in a bag", leak_accumulation},
     Calculation{"leak.forecast", "time until warn and lockout", leak_forecast},
+    Calculation{"leak.probe", "what finding nothing with soap film or detector shows", leak_probe},
 };
 
 } // namespace

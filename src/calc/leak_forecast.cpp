@@ -110,8 +110,8 @@ void add_time(Inputs& in, Answer& answer, Loss const& loss, std::string const& n
     std::string const figure = "time_to_" + name;
     if (!std::isfinite(value)) {
         in.note("no loss is to be seen, so no " + figure +
-                " is given; it is at least the low end of its interval");
-        answer.facts[figure + "_interval"] = Json::array({low, nullptr});
+                " is given; where its interval has a low end, it is at least that");
+        answer.facts[figure + "_interval"] = Json::array({std::isfinite(low) ? Json(low) : Json(), nullptr});
         return;
     }
     if (std::isfinite(high)) {

@@ -113,6 +113,27 @@ void show_budget(Answer& answer, uncertainty::Budget const& budget)
         answer.budget.push_back({part.name, part.u, part.share, part.source});
 }
 
+std::string instrument_needed(uncertainty::Budget const& budget, std::string_view input, double wanted,
+                              double per_unit, std::string_view unit)
+{
+    double others = 0.0, slope = 0.0;
+    std::string worst;
+    for (auto const& part : budget.contributions) {
+        if (part.name == input) {
+            slope = std::fabs(part.sensitivity);
+            continue;
+        }
+        if (worst.empty())
+            worst = part.name; // the largest of the others: contributions come in order
+        others += part.u * part.u;
+    }
+    double const u = wanted / budget.coverage;
+    if (slope > 0.0 && u * u > others) // limit of error, rectangular
+        return fmt::format("a {} known to ±{:.2g} {} would decide", input,
+                           std::sqrt(3.0 * (u * u - others)) / slope / per_unit, unit);
+    return worst.empty() ? std::string() : fmt::format("first {} must be better known", worst);
+}
+
 Figure figure(std::string name, std::string unit, uncertainty::Budget const& budget)
 {
     Figure f{std::move(name), budget.value, std::move(unit), budget.u, {}, {}};

@@ -39,6 +39,12 @@ private:
 /// The contributions as bars, in the unit of the result.
 void show_budget(Answer& answer, uncertainty::Budget const& budget);
 
+/// What the instrument of one input must be for the result's 95 % half width to come down to `wanted`, in
+/// words ("a pressure known to ±6.4 kPa"); when the other inputs alone are too uncertain, says which is
+/// worst.
+[[nodiscard]] std::string instrument_needed(uncertainty::Budget const& budget, std::string_view input,
+                                            double wanted, double per_unit, std::string_view unit);
+
 /// A figure with standard uncertainty and its 95 % interval.
 [[nodiscard]] Figure figure(std::string name, std::string unit, uncertainty::Budget const& budget);
 [[nodiscard]] Figure figure(std::string name, double value, std::string unit,

@@ -15,4 +15,8 @@ inline constexpr double molar_gas_constant = 8.314462618; ///< J/(mol K), SI Bro
 [[nodiscard]] double accumulation_leak_kg_s(Species species, double rise_fraction, double free_volume_m3,
                                             double pressure_pa, double temperature_k, double duration_s);
 
+/// Smallest leak at one spot that would have blown a bubble of this diameter within the time watched:
+/// p (pi/6) d^3/t as throughput. "No bubble" shows only that the leak at that spot is below it.
+[[nodiscard]] double bubble_throughput_pa_m3_s(double diameter_m, double watched_s, double pressure_pa);
+
 } // namespace isochore::gas

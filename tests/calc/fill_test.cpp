@@ -120,6 +120,36 @@ TEST_CASE("over-fill, liquefaction, warn, lockout and cold cylinders are seen", 
     CHECK(check_of(frozen, "cylinder_pressure").verdict == Verdict::fail);
 }
 
+TEST_CASE("undecided names the gauge that would decide, and that gauge does", "[calc][fill]")
+{
+    auto const with = [](std::string const& gauge) {
+        return check_of(
+            answered("fill.topup",
+                     topup(R"(,"warn":"37.3 kg/m3","uncertainties":{"temperature":{"limit":"0.1 K"},
+            "pressure":{"limit":")" +
+                           gauge + "\"}}")),
+            "warn");
+    };
+    auto const poor = with("8 kPa");
+    REQUIRE(poor.verdict == Verdict::undecided);
+    auto const from = poor.remedy.find("±") + std::string("±").size();
+    double const needed = std::stod(poor.remedy.substr(from));
+    CHECK(needed < 8.0);
+    CHECK(with(std::to_string(0.97 * needed) + " kPa").verdict == Verdict::pass);
+    CHECK(with(std::to_string(1.1 * needed) + " kPa").verdict == Verdict::undecided);
+}
+
+TEST_CASE("a breaker at its filling density passes within the tolerance of its profile", "[calc][fill]")
+{
+    std::string const target = "4.9356 bar g";
+    CHECK(check_of(answered("fill.topup", topup(instruments, target)), "over_fill").verdict ==
+          Verdict::undecided);
+    CHECK(check_of(answered("fill.topup", topup(instruments + R"(,"fill_tolerance":"3 %")", target)),
+                   "over_fill")
+              .verdict == Verdict::pass);
+    CHECK(refused("fill.topup", topup(R"(,"fill_tolerance":"80 %")")).where == "inputs.fill_tolerance");
+}
+
 TEST_CASE("gas and air that differ make the crew wait, for a time worked out", "[calc][fill]")
 {
     auto const a = answered(

@@ -339,3 +339,32 @@ TEST_CASE("a forecast refuses what does not fit together", "[calc][leak]")
     CHECK(value_of(late, "time_to_warn") == 0.0);
     CHECK(check_of(late, "warn").verdict == Verdict::fail);
 }
+
+TEST_CASE("no bubble shows only so much, and many spots add up", "[calc][leak]")
+{
+    // Arithmetic of a sphere: no 3 mm bubble in 60 s is below about 2.4e-4 mbar l/s, about 45 g/yr.
+    std::string const film =
+        R"({"gas":"SF6","method":"soap_film","bubble":"3 mm","watched":"60 s","temperature":"20 degC",
+        "baro":"1013.25 hPa","limit":"100 g/yr")";
+    auto const one = answered("leak.probe", film + R"(,"spots":1})");
+    CHECK(value_of(one, "detectable_throughput") * 10.0 == Approx(2.387e-4).epsilon(2e-3));
+    CHECK(value_of(one, "detectable_annual") == Approx(0.0451).epsilon(3e-3));
+    CHECK(one.verdict() == Verdict::pass);
+    auto const ten = answered("leak.probe", film + R"(,"spots":10})");
+    CHECK(check_of(ten, "leak").verdict == Verdict::undecided);
+    CHECK(says(check_of(ten, "leak").remedy, "less than 10 g/yr"));
+    CHECK(answered("leak.probe", film + R"(,"spots":10,"found":1})").verdict() == Verdict::fail);
+    CHECK(refused("leak.probe", film + R"(,"spots":0})").where == "inputs.spots");
+}
+
+TEST_CASE("a detector is named, and a background near its threshold hides leaks", "[calc][leak]")
+{
+    std::string const probe =
+        R"({"gas":"SF6","method":"detector","sensitivity":"1e-6 mbar l/s","spots":12,"limit":"50 g/yr")";
+    CHECK(refused("leak.probe", probe + "}").where == "inputs.instrument");
+    auto const named =
+        probe + R"(,"instrument":"invented detector 7","threshold_ppmv":"2 ppmv","background_ppmv":)";
+    CHECK(answered("leak.probe", named + R"("0.1 ppmv"})").verdict() == Verdict::pass);
+    CHECK(check_of(answered("leak.probe", named + R"("1.5 ppmv"})"), "background").verdict ==
+          Verdict::undecided);
+}
