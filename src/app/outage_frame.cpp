@@ -101,7 +101,7 @@ void frame_outage(Desk& desk, screens::SheetView& sheet, std::string_view curren
     block.breaker = fact("breaker");
     block.job = fact("job_no");
     block.time_used = time_used(outage);
-    block.revision = fmt::format("{} r{}", outage.profile().id, outage.profile().revision);
+    block.revision = fmt::format("r{}", outage.profile().revision);
     sheet.block = std::move(block);
 }
 

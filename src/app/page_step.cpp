@@ -243,9 +243,11 @@ void StepPage::record(Desk& desk, bool confirmed)
         break;
     }
     case StepKind::confirm:
-    case StepKind::choose:
-        done = outage.record_answer(s.id, m_draft.answer, m_draft.reader, m_draft.doer);
+    case StepKind::choose: {
+        Pair const pair = s.challenge ? pair_of(outage, s, m_draft) : Pair{};
+        done = outage.record_answer(s.id, m_draft.answer, pair.reader, pair.doer);
         break;
+    }
     case StepKind::compute:
     case StepKind::log:
         done = outage.record_call(s.id);

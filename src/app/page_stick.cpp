@@ -2,7 +2,6 @@
 #include "app/outage_frame.h"
 #include "app/page_step.h"
 #include "app/pages.h"
-#include "session/stick_targets.h"
 #include <fmt/format.h>
 
 namespace isochore::app {
@@ -55,12 +54,15 @@ void StickPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpac
         "The profile and this unit's own values. The set before it stays valid until the new one is whole.");
     if (!m_problem.empty())
         list.notice = screens::VerdictView{Mark::fail, desk.words("Nothing was written"), m_problem, {}};
-    for (auto const& t : session::stick_targets(desk.workspace))
+    if (!m_targets)
+        m_targets = session::stick_targets(desk.workspace);
+    for (auto const& t : *m_targets)
         list.rows.push_back(
             {t.path, t.title, t.detail, t.side, t.usable ? Mark::none : Mark::locked, t.usable});
     list.rows.push_back(
         {"folder", desk.words("A folder"), desk.words("Type its path"), {}, Mark::none, true});
-    list.actions = {{"back", desk.words("Back"), {}, true, true, false}};
+    list.actions = {{"back", desk.words("Back"), {}, false, true, false},
+                    {"again", desk.words("Look again"), {}, true, true, false}};
     sheet.list = std::move(list);
 }
 
@@ -77,6 +79,8 @@ void StickPage::act(Desk& desk, Intent const& intent)
         start(desk, intent.id);
     else if (intent.kind == Intent::Kind::stage)
         desk.go(std::make_unique<JumpPage>(intent.id));
+    else if (intent.kind == Intent::Kind::action && intent.id == "again")
+        m_targets.reset();
     else if (intent.kind == Intent::Kind::action && intent.id == "back" && m_written)
         m_written.reset();
     else if (intent.kind == Intent::Kind::action)
@@ -110,7 +114,7 @@ void StickPage::start(Desk& desk, std::string const& target)
     m_shared.cancel = false;
     m_shared.done = false;
     m_shared.result.reset();
-    std::string const made_at = session::stamp(desk.workspace.clock().now());
+    std::string const made_at = session::utc_stamp(desk.workspace.clock().now());
     m_worker = std::thread([this, files = std::move(*files), signer = std::move(*signer),
                             trust = std::move(*trust), made_at, target, &disk = desk.workspace.disk()] {
         auto const written =

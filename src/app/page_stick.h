@@ -1,6 +1,7 @@
 #pragma once
 #include "app/desk.h"
 #include "session/stick.h"
+#include "session/stick_targets.h"
 #include <atomic>
 #include <mutex>
 #include <thread>
@@ -34,6 +35,7 @@ private:
     Shared m_shared;
     std::thread m_worker;
     std::string m_target, m_problem;
+    std::optional<std::vector<session::StickTarget>> m_targets; ///< looked for once a visit
     std::optional<media::VerifiedSet> m_written;
 };
 

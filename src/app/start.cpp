@@ -96,7 +96,11 @@ int start_rehearsal(StartOptions o, disk::Path const& script, disk::Path const& 
     options.dpi = o.dpi > 0.0 ? o.dpi : 150.0;
     if (offscreen)
         options.driver = "offscreen";
-    auto const report = window::run_rehearsal(controller, *text, options, out);
+    // A script cannot know where its output goes: @OUT@ stands for it.
+    std::string script_text = *text;
+    for (std::size_t at = script_text.find("@OUT@"); at != std::string::npos; at = script_text.find("@OUT@", at))
+        script_text.replace(at, 5, out.string());
+    auto const report = window::run_rehearsal(controller, script_text, options, out);
     if (!report) {
         std::cerr << script.string() << ": ";
         return say(report.error());

@@ -175,20 +175,9 @@ void fill_answers(Desk& desk, Step const& step, StepDraft const& draft, screens:
     for (auto const& a : step.answers)
         v.answers.push_back({a.id, desk.words.answer(step, a), a.id == chosen});
     if (step.challenge) {
-        v.fields.push_back({"reader",
-                            desk.words("Read by"),
-                            draft.reader.empty() ? record.reader : draft.reader,
-                            {},
-                            false,
-                            {},
-                            {}});
-        v.fields.push_back({"doer",
-                            desk.words("Done by"),
-                            draft.doer.empty() ? record.doer : draft.doer,
-                            {},
-                            false,
-                            {},
-                            {}});
+        Pair const pair = pair_of(*desk.outage, step, draft);
+        v.fields.push_back({"reader", desk.words("Read by"), pair.reader, {}, false, {}, {}});
+        v.fields.push_back({"doer", desk.words("Done by"), pair.doer, {}, false, {}, {}});
     }
 }
 
@@ -206,7 +195,9 @@ void fill_results(Desk& desk, Step const& step, Json const& result, screens::Ste
             v.rows.push_back({c.value("label", std::string()), c.value("limit_text", std::string()),
                               c.value("at_text", std::string()),
                               mark_of_verdict(c.value("verdict", std::string()))});
-    if (auto const checks = result.find("checks"); !bounds && checks != result.end() && checks->is_array())
+    // One check alone is said in the verdict already.
+    if (auto const checks = result.find("checks");
+        !bounds && checks != result.end() && checks->is_array() && checks->size() > 1)
         for (auto const& c : *checks)
             v.rows.push_back({session::label_of(c.value("name", std::string())),
                               {},
@@ -226,8 +217,10 @@ void fill_results(Desk& desk, Step const& step, Json const& result, screens::Ste
                 v.notes.push_back(n.get<std::string>());
 }
 
-std::string verdict_title(std::string const& verdict, Words const& words, bool recorded)
+std::string verdict_title(std::string const& verdict, StepKind kind, Words const& words, bool recorded)
 {
+    if (verdict == "pass" && kind == StepKind::confirm)
+        return recorded ? words("Recorded: as it must be") : words("As it must be");
     if (verdict == "pass")
         return recorded ? words("Recorded: within limits") : words("Within limits");
     if (verdict == "fail")
@@ -237,7 +230,7 @@ std::string verdict_title(std::string const& verdict, Words const& words, bool r
     return recorded ? words("Recorded") : std::string();
 }
 
-void fill_verdict(Desk& desk, StepDraft const& draft, Evaluation const& e, StepRecord const& record,
+void fill_verdict(Desk& desk, Step const& step, StepDraft const& draft, Evaluation const& e, StepRecord const& record,
                   screens::StepView& v)
 {
     auto const& words = desk.words;
@@ -260,7 +253,7 @@ void fill_verdict(Desk& desk, StepDraft const& draft, Evaluation const& e, StepR
             out = {Mark::undecided, words("Not ready"), e.problem, {}};
         } else {
             out.mark = mark_of_verdict(e.verdict);
-            out.title = verdict_title(e.verdict, words, false);
+            out.title = verdict_title(e.verdict, step.kind, words, false);
             out.text = e.reason;
             out.remedy = e.remedy;
             if (!e.question.empty()) {
@@ -270,7 +263,7 @@ void fill_verdict(Desk& desk, StepDraft const& draft, Evaluation const& e, StepR
             }
         }
     } else if (record.entry >= 0) {
-        out = {mark_of_verdict(record.verdict), verdict_title(record.verdict, words, true), record.reason,
+        out = {mark_of_verdict(record.verdict), verdict_title(record.verdict, step.kind, words, true), record.reason,
                record.remedy};
         if (out.mark == Mark::none)
             out.mark = Mark::pass;
@@ -379,6 +372,21 @@ void fill_actions(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
 
 } // namespace
 
+Pair pair_of(session::Outage const& outage, Step const& step, StepDraft const& draft)
+{
+    StepRecord const& record = outage.state().record(step.id);
+    auto const& crew = outage.state().crew;
+    bool const two = crew.size() > 1;
+    return {!draft.reader.empty()    ? draft.reader
+            : !record.reader.empty() ? record.reader
+            : two                    ? crew[0]
+                                     : std::string(),
+            !draft.doer.empty()    ? draft.doer
+            : !record.doer.empty() ? record.doer
+            : two                  ? crew[1]
+                                   : std::string()};
+}
+
 session::UnitTaste taste_of(session::Outage const& outage)
 {
     session::UnitTaste taste;
@@ -459,7 +467,7 @@ screens::StepView step_view(Desk& desk, Step const& step, StepDraft const& draft
             break;
         }
         fill_results(desk, step, e.result.is_null() ? record.result : e.result, v);
-        fill_verdict(desk, draft, e, record, v);
+        fill_verdict(desk, step, draft, e, record, v);
     }
     fill_history(desk, record, v);
     fill_actions(desk, step, draft, e, v);

@@ -14,6 +14,13 @@ struct StepDraft {
     bool asked = false;      ///< the unlikely value was confirmed
 };
 
+/// Who reads and who does a challenge step: as chosen, as recorded, else the first two of the crew, shown so
+/// that they can be changed before anything is recorded.
+struct Pair {
+    std::string reader, doer;
+};
+[[nodiscard]] Pair pair_of(session::Outage const& outage, model::Step const& step, StepDraft const& draft);
+
 /// The units the crew uses, from what it has typed in this outage.
 [[nodiscard]] session::UnitTaste taste_of(session::Outage const& outage);
 

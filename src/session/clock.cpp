@@ -38,6 +38,12 @@ std::string stamp(Now const& now)
                        zone % 60);
 }
 
+std::string utc_stamp(Now now)
+{
+    now.zone_minutes = 0;
+    return stamp(now).substr(0, 19) + "Z";
+}
+
 std::int64_t stamp_ms(std::string const& stamp)
 {
     int year = 0, month = 0, day = 0, hour = 0, minute = 0, second = 0, zone_hour = 0, zone_minute = 0;

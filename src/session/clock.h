@@ -47,6 +47,8 @@ private:
 
 /// "2026-11-25T13:05:09+00:00": local time with its offset (ISO 8601, RFC 3339).
 [[nodiscard]] std::string stamp(Now const& now);
+/// "2026-11-25T13:05:09Z": the same moment in UTC, for files that others read.
+[[nodiscard]] std::string utc_stamp(Now now);
 /// Milliseconds since 1970 of such a stamp; 0 when it is not one.
 [[nodiscard]] std::int64_t stamp_ms(std::string const& stamp);
 /// "13:05" of a stamp, as its own zone shows it.

@@ -107,6 +107,19 @@ std::string with_unit(std::string number, Shown const& s)
     return number;
 }
 
+/// Four significant figures, without zeros that say nothing ("19 mm", not "19.00 mm").
+std::string show_plain(double value)
+{
+    std::string text = show_number(value, 4);
+    if (text.find('.') == std::string::npos || text.find('e') != std::string::npos)
+        return text;
+    while (text.ends_with('0'))
+        text.pop_back();
+    if (text.ends_with('.'))
+        text.pop_back();
+    return text;
+}
+
 } // namespace
 
 std::string label_of(std::string_view name)
@@ -145,7 +158,7 @@ ShownFigure show_figure(calc::Figure const& figure, UnitTaste const& taste)
         out.value = with_unit(show_fixed(value, decimals), s);
         out.uncertainty = "± " + show_fixed(*half, decimals) + " " + std::string(s.unit->label());
     } else {
-        out.value = with_unit(show_number(value, 4), s);
+        out.value = with_unit(show_plain(value), s);
     }
     return out;
 }

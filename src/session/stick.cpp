@@ -1,7 +1,7 @@
 #include "session/stick.h"
 #include "seal/keys.h"
-#include "session/display.h"
 #include "json/read.h"
+#include "media/stick_content.h"
 #include <memory>
 
 namespace isochore::session {
@@ -10,58 +10,60 @@ using Code = Error::Code;
 
 namespace {
 
-/// One value of the unit: what it is called on the stick and where the outage has it.
-struct UnitValue {
-    char const* name;
+/// One value of the unit: its path on the stick and where the outage has it.
+struct UnitSource {
+    char const* path;
     char const* reference;
-    bool required;
 };
 
-constexpr UnitValue unit_values[] = {
-    {"station", "job:station", true},
-    {"bay", "job:bay", true},
-    {"breaker_serial", "job:serial", true},
-    {"job", "job:job_no", true},
-    {"unit_serial", "step:settings.unit_serial", true},
-    {"sensor_serial", "step:settings.sensor_serial", true},
-    {"ct_ratio", "step:currents.ratio.ratio", true},
-    {"ct_terminals", "step:currents.terminals", true},
-    {"pick_up_turns", "step:currents.turns", true},
-    {"trip_wiring", "step:prepare.trip_wiring", true},
-    {"trip_resistor", "step:timing.resistor_value", false},
+constexpr UnitSource sources[] = {
+    {"station.name", "job:station"},
+    {"station.bay", "job:bay"},
+    {"breaker.serial", "job:serial"},
+    {"unit.serial", "step:settings.unit_serial"},
+    {"sensor.serial", "step:settings.sensor_serial"},
+    {"ct.terminals", "step:currents.terminals"},
+    {"timing.resistor", "step:timing.resistor_value"},
 };
 
-Result<std::string> unit_file(Outage const& outage)
+/// "2000 A" to "2000": ratios and counts stand on the stick without units.
+std::string number_of(std::optional<std::string> const& typed)
 {
-    Json values = Json::object();
-    for (auto const& v : unit_values) {
-        auto const text = resolve_text(outage.context(), v.reference);
-        if (!text && v.required)
-            return fail(Code::missing_input, label_of(v.name), "this value of the unit is not recorded yet");
-        if (text)
-            values[v.name] = *text;
-    }
-    Json const& first = outage.bodies().front();
-    Json const file{{"format", "isochore.unit/1"},
-                    {"outage", outage.job()},
-                    {"profile", first.value("profile", Json::object())},
-                    {"values", values}};
-    return file.dump(2) + "\n";
+    return typed ? typed->substr(0, typed->find(' ')) : std::string();
 }
 
 } // namespace
 
+media::UnitValues unit_values_of(Outage const& outage)
+{
+    auto const context = outage.context();
+    media::UnitValues unit;
+    unit.job = outage.job();
+    unit.profile_id = outage.profile().id;
+    unit.profile_revision = outage.profile().revision;
+    for (auto const& s : sources)
+        if (auto const text = resolve_text(context, s.reference))
+            unit.values[s.path] = *text;
+    std::string const primary = number_of(resolve_text(context, "step:currents.tap_primary"));
+    std::string const secondary = number_of(resolve_text(context, "step:currents.tap_secondary"));
+    if (!primary.empty() && !secondary.empty())
+        unit.values["ct.ratio"] = primary + ":" + secondary;
+    if (std::string const turns = number_of(resolve_text(context, "step:currents.turns")); !turns.empty())
+        unit.values["ct.turns"] = turns;
+    if (auto const wiring = resolve_text(context, "step:prepare.trip_wiring"))
+        unit.values["timing.wiring"] = *wiring == "output" ? "separate wetted output" : "across the trip coil";
+    return unit;
+}
+
 Result<std::vector<media::SetFile>> stick_files(Outage const& outage)
 {
-    auto unit = unit_file(outage);
-    if (!unit)
-        return tl::unexpected(unit.error());
-    std::string const hash =
-        outage.bodies().front().value("profile", Json::object()).value("hash", std::string());
-    auto profile = outage.journal().kept(hash);
-    if (!profile)
-        return tl::unexpected(profile.error());
-    return std::vector<media::SetFile>{{"PROFILE.JSN", std::move(*profile)}, {"UNIT.JSN", std::move(*unit)}};
+    auto const unit = unit_values_of(outage);
+    auto const layered = media::layer(outage.profile(), unit);
+    if (!layered.conflicts.empty())
+        return fail(Code::invalid_input, layered.conflicts.front().label, layered.conflicts.front().detail);
+    if (!layered.missing.empty())
+        return fail(Code::missing_input, layered.missing.front().where, layered.missing.front().detail);
+    return media::stick_content({outage.profile()}, {{outage.profile(), unit}});
 }
 
 Result<media::Signer> tablet_signer(Workspace& workspace)
@@ -115,7 +117,7 @@ Result<media::VerifiedSet> write_stick(Workspace& workspace, Outage& outage, dis
     if (!trust)
         return tl::unexpected(trust.error());
     auto const written =
-        media::write_set(workspace.disk(), target, *files, *signer, stamp(workspace.clock().now()), progress);
+        media::write_set(workspace.disk(), target, *files, *signer, utc_stamp(workspace.clock().now()), progress);
     if (!written)
         return tl::unexpected(written.error());
     auto set = media::verify_set(workspace.disk(), target, written->set, *trust);

@@ -1,8 +1,12 @@
 #pragma once
 #include "media/stick_set.h"
+#include "media/unit_values.h"
 #include "session/workspace.h"
 
 namespace isochore::session {
+
+/// This unit's own values, as far as they are recorded.
+[[nodiscard]] media::UnitValues unit_values_of(Outage const& outage);
 
 /// What goes on the stick for an outage: the pinned profile's text and this unit's own values.
 /// Errors: missing_input when a unit value is not recorded yet, naming it.

@@ -1,10 +1,46 @@
 #include "session/stick_targets.h"
+#include "media/stick_finder.h"
+#include "media/usb_watch.h"
+#include <fmt/format.h>
 
 namespace isochore::session {
+namespace {
 
-std::vector<StickTarget> stick_targets(Workspace&)
+std::string size_text(std::uint64_t bytes)
 {
-    return {};
+    double const mb = static_cast<double>(bytes) / 1e6;
+    return mb >= 1000.0 ? fmt::format("{:.1f} GB", mb / 1000.0) : fmt::format("{:.0f} MB", mb);
+}
+
+std::optional<std::vector<media::UsbDevice>> usb_devices()
+{
+    auto const watch = media::UsbWatch::start();
+    if (!watch)
+        return std::nullopt;
+    auto devices = (*watch)->storage_devices();
+    return devices ? std::optional(std::move(*devices)) : std::nullopt;
+}
+
+} // namespace
+
+std::vector<StickTarget> stick_targets(Workspace& workspace)
+{
+    static_cast<void>(workspace);
+    std::vector<StickTarget> list;
+    auto const view = media::SystemView::of_this_machine();
+    if (!view)
+        return list;
+    auto const found = media::find_sticks(*view, usb_devices());
+    for (auto const& t : found.targets) {
+        bool const ready = t.use == media::StickTarget::Use::ready;
+        std::string detail = ready ? fmt::format("{}, {} free", t.folder.string(), size_text(t.space.free)) : t.why;
+        for (auto const& warning : t.warnings)
+            detail += ". " + warning;
+        list.push_back({t.folder.string(), t.name(), detail, ready ? std::string() : "not usable", ready});
+    }
+    for (auto const& note : found.notes)
+        list.push_back({"note", note, {}, {}, false});
+    return list;
 }
 
 } // namespace isochore::session

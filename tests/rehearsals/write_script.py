@@ -1,0 +1,104 @@
+#!/usr/bin/env python3
+"""Writes whole_outage.txt from demo_answers.json and the checklists, so that the two never drift apart.
+
+Called with --check it changes nothing and fails when the file is not what would be written.
+"""
+import json
+import pathlib
+import sys
+
+here = pathlib.Path(__file__).parent
+lists = here.parent.parent / "checklists"
+demo = json.loads((here / "demo_answers.json").read_text())
+steps = {}
+stage_of = {}
+for path in sorted(lists.glob("*.json")):
+    stage = json.loads(path.read_text())
+    for step in stage.get("steps", []):
+        steps[step["id"]] = step
+        stage_of[step["id"]] = stage["id"]
+
+out = ["# The whole demo outage by touch. Written by write_script.py from demo_answers.json: change that file."]
+out += ["size 1280 800", "theme print", "expect block.station Alder Ferry"]
+shot_stages = set()
+
+
+def quoted(name):
+    return f'"{name}"' if " " in name else name
+
+
+def type_value(typed, step):
+    number, _, unit = typed.partition(" ")
+    out.append(f"type {number}")
+    units = step.get("units", [])
+    if unit and units and unit != units[0]:
+        out.append(f"tap {quoted('unit.' + unit)}")
+    out.append("tap key.enter")
+
+
+for answer in demo["steps"]:
+    step = steps[answer["step"]]
+    kind = step["kind"]
+    stage = stage_of[step["id"]]
+    out.append("")
+    out.append(f"# {step['id']}")
+    out.append(f"await step.title {step['title'][:24]}")
+    if answer.get("defer"):
+        out += ["tap action.later", f"type {answer['defer']['reason']}", "tap key.enter",
+                f"type {answer['defer']['owner']}", "tap key.enter"]
+        continue
+    if answer.get("attach"):
+        # Any file does for a photo here: the picture of the first step.
+        out += ["tap action.record", "scan @OUT@/prepare-nameplate.png", "tap action.record"]
+        continue
+    if stage not in shot_stages and kind in ("measure", "compute", "log", "choose"):
+        shot_stages.add(stage)
+    if step["id"] == "handback.review":
+        break
+    if step["id"] == "settings.write":
+        out += ["tap action.stick", "tap row.folder", "scan @OUT@/stick", "await action.done",
+                "shot stick.png", "tap action.done", "await step.title " + step["title"][:24]]
+    if kind == "measure" and "answer" in answer:
+        out += ["tap answer." + answer["answer"], "tap action.record"]
+    elif kind == "measure":
+        out.append("tap action.record")
+        if step.get("free_text"):
+            out += [f"type {answer['typed']}", "tap key.enter"]
+        else:
+            type_value(answer["typed"], step)
+        out.append(f"shot {step['id'].replace('.', '-')}.png")
+        out.append("tap action.record")
+    elif kind in ("confirm", "choose"):
+        out.append("tap answer." + answer["answer"])
+        out.append(f"shot {step['id'].replace('.', '-')}.png")
+        out.append("tap action.record")
+    elif kind == "compute":
+        out.append(f"shot {step['id'].replace('.', '-')}.png")
+        out.append("tap action.record")
+    elif kind == "log":
+        before = 0
+        for reading in answer["readings"]:
+            gap = (reading["minutes"] - before) * 60
+            before = reading["minutes"]
+            if gap:
+                out.append(f"later {gap}")
+            out.append("tap action.reading")
+            for value in reading["values"]:
+                out += [f"type {value.partition(' ')[0]}", "tap key.enter"]
+        out.append(f"shot {step['id'].replace('.', '-')}.png")
+        out.append("tap action.record")
+    # The people in the cabinet take their time too.
+    out.append(f"later {int(step.get('minutes', [1, 1, 1])[0] * 45)}")
+
+out += ["", "# review, signature, seal", "await step.title Review", "tap action.review", "shot review.png",
+        "tap answer.p1", "draw pad.signature", "shot signing.png", "hold action.sign", "type 274185",
+        "tap key.enter", "await action.jobs", "shot sealed.png", "tap action.jobs", "expect row.AF-Q07-112 sealed",
+        "shot jobs.png"]
+text = "\n".join(out) + "\n"
+target = here / "whole_outage.txt"
+if "--check" in sys.argv:
+    if not target.exists() or target.read_text() != text:
+        sys.exit("whole_outage.txt is not what write_script.py writes: run it")
+    print(f"{len(out)} lines, as written")
+else:
+    target.write_text(text)
