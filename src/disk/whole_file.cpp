@@ -21,12 +21,13 @@ Result<void> write_part(Disk& disk, Path const& part, std::string_view bytes, Ac
         .and_then([&] { return compare(disk, part, bytes); });
 }
 
-Path parent_of(Path const& path)
-{
-    return std::filesystem::absolute(path).lexically_normal().parent_path();
-}
-
 } // namespace
+
+Path folder_of(Path const& path)
+{
+    Path const name = path.has_filename() ? path : path.parent_path(); // "folder/" names the folder
+    return name.has_parent_path() ? name.parent_path() : Path(".");
+}
 
 Result<void> write_whole(Disk& disk, Path const& file, std::string_view bytes, Access access)
 {
@@ -43,7 +44,7 @@ Result<void> write_whole(Disk& disk, Path const& file, std::string_view bytes, A
         static_cast<void>(disk.remove(part)); // the write's own fault is the one to report
     if (!done)
         return done;
-    return disk.flush_directory(parent_of(file));
+    return disk.flush_directory(folder_of(file));
 }
 
 Result<void> keep_whole(Disk& disk, Path const& file, std::string_view bytes)
@@ -56,13 +57,13 @@ Result<void> keep_whole(Disk& disk, Path const& file, std::string_view bytes)
     if (!there || *there != bytes)
         return fail(Error::Code::corrupt, file.string(),
                     file.string() + " holds something else than it should; it is left as it is");
-    return disk.flush_file(file).and_then([&] { return disk.flush_directory(parent_of(file)); });
+    return disk.flush_file(file).and_then([&] { return disk.flush_directory(folder_of(file)); });
 }
 
 Result<void> make_durable_directory(Disk& disk, Path const& directory)
 {
     return disk.make_directory(directory).and_then(
-        [&] { return disk.flush_directory(parent_of(directory)); });
+        [&] { return disk.flush_directory(folder_of(directory)); });
 }
 
 } // namespace isochore::disk

@@ -3,6 +3,9 @@
 
 namespace isochore::disk {
 
+/// The folder whose flush makes a name durable; "." for a bare name.
+[[nodiscard]] Path folder_of(Path const& path);
+
 enum class Access { shared, owner_only };
 
 /// Writes a file that is either whole under its name or not there: made as "NAME.part", flushed, read back

@@ -1,6 +1,8 @@
 #include "journal/copy.h"
+#include "disk/whole_file.h"
 #include "journal/chain.h"
 #include "json/read.h"
+#include <optional>
 
 namespace isochore::journal {
 namespace {
@@ -100,7 +102,7 @@ Result<void> copy_store(Database& source, disk::Path const& file, StoreBase base
         return done;
     if (auto done = base.disk.rename(part, file); !done)
         return done;
-    return base.disk.flush_directory(std::filesystem::absolute(file).parent_path());
+    return base.disk.flush_directory(disk::folder_of(file));
 }
 
 Result<void> verify_store(Database& database)

@@ -11,7 +11,7 @@ std::string uri_of(disk::Path const& file)
 {
     static constexpr char hex[] = "0123456789ABCDEF";
     std::string out = "file:";
-    for (char const c : std::filesystem::absolute(file).string()) {
+    for (char const c : file.string()) {
         auto const byte = static_cast<unsigned char>(c);
         if (c == '%' || c == '?' || c == '#')
             out.append("%") += {hex[byte >> 4], hex[byte & 15]};
@@ -31,7 +31,7 @@ Database::Database(sqlite3* handle, disk::Path file)
 Result<Database> Database::open(disk::Path const& file, Mode mode, char const* vfs)
 {
     int flags = SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE | SQLITE_OPEN_NOFOLLOW;
-    std::string name = std::filesystem::absolute(file).string();
+    std::string name = file.string();
     if (mode == Mode::immutable) {
         flags |= SQLITE_OPEN_READONLY | SQLITE_OPEN_URI;
         name = uri_of(file);

@@ -2,8 +2,6 @@
 #include "journal/journal.h"
 #include "journal/lock.h"
 #include "journal/schema.h"
-#include <functional>
-#include <unordered_map>
 
 namespace isochore::journal {
 
@@ -19,5 +17,10 @@ struct StoreBase {
 /// the folder cannot be written; the store then only reads.
 [[nodiscard]] Result<std::unique_ptr<Journal>> open_store(disk::Path const& folder, StoreBase base,
                                                           FileLock lock, std::string read_only_because);
+
+/// The store on a connection that was checked and set up.
+[[nodiscard]] Result<std::unique_ptr<Journal>> make_store(disk::Path const& folder, StoreBase base,
+                                                          Database database, FileLock lock,
+                                                          std::string read_only_because);
 
 } // namespace isochore::journal

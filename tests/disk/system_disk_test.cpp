@@ -186,3 +186,12 @@ TEST_CASE("what was written before is kept when it is the same, and named when i
         CHECK(code_of(disk::keep_whole(*at.disk, file, other)) == Error::Code::corrupt);
     CHECK(at.disk->read(file, 10) == "all");
 }
+
+TEST_CASE("the folder of a name is found however the name is written")
+{
+    CHECK(disk::folder_of("/a/b") == "/a");
+    CHECK(disk::folder_of("/a/b/") == "/a");
+    CHECK(disk::folder_of("b") == ".");
+    CHECK(disk::folder_of("b/") == ".");
+    CHECK(disk::folder_of("/a") == "/");
+}
