@@ -390,6 +390,8 @@ Pair pair_of(session::Outage const& outage, Step const& step, StepDraft const& d
 session::UnitTaste taste_of(session::Outage const& outage)
 {
     session::UnitTaste taste;
+    std::int64_t pressure_at = -1, mass_at = -1, temperature_at = -1;
+    auto const newer = [](std::int64_t& at, std::int64_t entry) { return entry > at && ((at = entry), true); };
     for (auto const& [id, record] : outage.state().records) {
         Step const* step = outage.checklists().step(id);
         if (!step || record.typed.empty() || step->kind != StepKind::measure || step->free_text)
@@ -397,11 +399,13 @@ session::UnitTaste taste_of(session::Outage const& outage)
         auto const amount = parse_amount(record.typed, step->dimension, id);
         if (!amount)
             continue;
-        if (step->dimension == Dimension::pressure && amount->si > 2e5)
+        // The gauge in use decides; a nameplate or a vacuum reading does not.
+        if (step->dimension == Dimension::pressure && amount->reference == PressureReference::gauge &&
+            newer(pressure_at, record.entry))
             taste.pressure = amount->unit->name;
-        if (step->dimension == Dimension::mass && amount->unit->name == "lb")
-            taste.mass = "lb";
-        if (step->dimension == Dimension::temperature)
+        if (step->dimension == Dimension::mass && amount->si > 1.0 && newer(mass_at, record.entry))
+            taste.mass = amount->unit->name == "lb" ? "lb" : "kg";
+        if (step->dimension == Dimension::temperature && newer(temperature_at, record.entry))
             taste.temperature = amount->unit->name;
     }
     return taste;

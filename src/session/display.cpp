@@ -156,7 +156,9 @@ ShownFigure show_figure(calc::Figure const& figure, UnitTaste const& taste)
     if (half && *half > 0.0) {
         int const decimals = decimals_for(*half, 5);
         out.value = with_unit(show_fixed(value, decimals), s);
-        out.uncertainty = "± " + show_fixed(*half, decimals) + " " + std::string(s.unit->label());
+        out.uncertainty = "± " + show_fixed(*half, decimals);
+        if (s.unit->name != "1")
+            out.uncertainty += " " + std::string(s.unit->label());
     } else {
         out.value = with_unit(show_plain(value), s);
     }

@@ -1,5 +1,6 @@
 #include "session/evaluate.h"
 #include "calc/registry.h"
+#include <cctype>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -161,18 +162,35 @@ Evaluation judge_amount(Context const& context, Step const& step, std::string_vi
     return out;
 }
 
-std::string checks_text(calc::Answer const& answer, calc::Verdict verdict, std::string& remedy,
-                        std::string& rule)
+/// A check's text as a sentence of its own.
+std::string sentence(std::string text)
 {
-    std::string text;
+    if (text.empty())
+        return text;
+    text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+    if (text.back() != '.')
+        text += '.';
+    return text;
+}
+
+/// The reason for a verdict: the checks that decided it. Where all of several hold, their count is enough; each
+/// stands in the answer beside it.
+std::string checks_text(calc::Answer const& answer, calc::Verdict verdict, std::string& remedy, std::string& rule)
+{
+    std::vector<calc::Check const*> deciding;
     for (auto const& check : answer.checks)
-        if (check.verdict == verdict) {
-            text += (text.empty() ? "" : " ") + check.text;
-            if (remedy.empty())
-                remedy = check.remedy;
-            if (rule.empty())
-                rule = check.rule;
-        }
+        if (check.verdict == verdict)
+            deciding.push_back(&check);
+    std::string text;
+    for (auto const* check : deciding) {
+        text += (text.empty() ? "" : " ") + sentence(check->text);
+        if (remedy.empty())
+            remedy = check->remedy;
+        if (rule.empty())
+            rule = check->rule;
+    }
+    if (verdict == calc::Verdict::pass && deciding.size() > 1)
+        return fmt::format("All {} checks hold.", deciding.size());
     return text;
 }
 

@@ -1,0 +1,214 @@
+#include "session/session_support.h"
+#include <catch2/catch.hpp>
+
+using namespace isochore;
+using namespace isochore::session;
+using model::StepStatus;
+
+TEST_CASE("an outage goes on at the same step after the program ended, and says what the last entry was")
+{
+    Bench bench;
+    std::string job, next;
+    {
+        auto outage = bench.begin();
+        job = outage->job();
+        REQUIRE(outage->record_answer("prepare.nameplate", "same", "N. Quill", "I. Brandt"));
+        bench.clock.advance(60);
+        REQUIRE(outage->record_value("prepare.nameplate_pressure", "0.616 MPa abs"));
+        next = model::next_step(outage->checklists(), outage->state(), {})->id;
+    }
+    bench.reopen();
+    auto outage = bench.resume(job);
+    CHECK(model::next_step(outage->checklists(), outage->state(), {})->id == next);
+    CHECK(outage->last_entry_line().find("08:01") == 0);
+    CHECK(outage->last_entry_line().find("0.616 MPa abs") != std::string::npos);
+    CHECK(outage->last_entry_line().find("N. Quill") != std::string::npos);
+}
+
+TEST_CASE("what was typed is stored as typed beside its parsed value")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    REQUIRE(outage->record_value("joint.temperature", "14.20 degC"));
+    Json const& body = outage->bodies().back();
+    CHECK(body["typed"] == "14.20 degC");
+    CHECK(body["parsed"]["si"].get<double>() == Approx(287.35).epsilon(0).margin(1e-9));
+    CHECK(body["parsed"]["unit"] == "K");
+}
+
+TEST_CASE("an impossible value is refused in words and nothing is stored")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    auto const before = outage->state().entries;
+    for (char const* typed : {"-300 degC", "12", "12,5 degC", "warm", "12 bar", "", "1e400 degC"}) {
+        auto const done = outage->record_value("joint.temperature", typed);
+        CAPTURE(typed);
+        REQUIRE_FALSE(done);
+        CHECK_FALSE(done.error().detail.empty());
+    }
+    CHECK(outage->state().entries == before);
+    CHECK(bench.workspace->journal().entries(outage->job())->size() == static_cast<std::size_t>(before));
+}
+
+TEST_CASE("an unlikely value is asked about, and kept only when confirmed, with the question in the entry")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    auto const asked = outage->record_value("joint.temperature", "71 degC");
+    REQUIRE_FALSE(asked);
+    REQUIRE(outage->record_value("joint.temperature", "71 degC", true));
+    CHECK(outage->bodies().back().value("asked", std::string()).find("unusual") != std::string::npos);
+}
+
+TEST_CASE("a pressure ten times the prediction is asked about as a slip of the decimal point")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    REQUIRE(outage->record_answer("prepare.nameplate", "same", "N. Quill", "I. Brandt"));
+    auto const e = evaluate_value(outage->context(), *outage->checklists().step("prepare.nameplate_pressure"),
+                                  "6.16 MPa abs");
+    INFO(e.problem << e.question);
+    CHECK((e.question.find("Ten times") != std::string::npos || !e.problem.empty()));
+}
+
+TEST_CASE("a locked step cannot be recorded by any way in, and says what opens it")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    auto const done = outage->record_value("mount.depth", "240 mm");
+    REQUIRE_FALSE(done);
+    CHECK(done.error().code == Error::Code::denied);
+    CHECK(done.error().detail.find("Opens when") == 0);
+}
+
+TEST_CASE("a challenge step names reader and doer or is not recorded")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    CHECK_FALSE(outage->record_answer("prepare.nameplate", "same"));
+    CHECK(outage->record_answer("prepare.nameplate", "same", "N. Quill", "I. Brandt"));
+}
+
+TEST_CASE("a hold point can be neither put off nor declared not applicable nor overridden")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    CHECK_FALSE(outage->defer("safe.dead", "no time", "N. Quill", "handback.sign"));
+    CHECK_FALSE(outage->not_applicable("safe.dead", "looks dead"));
+    CHECK_FALSE(outage->override_step("safe.dead", "looks dead", "R. Marsh", true));
+}
+
+TEST_CASE("undo is a new entry and holds after a restart")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    std::string const job = outage->job();
+    REQUIRE(outage->record_value("joint.temperature", "14.2 degC"));
+    auto const undone = outage->undo();
+    REQUIRE(undone);
+    CHECK(undone->find("14.2 degC") != std::string::npos);
+    outage.reset();
+    bench.reopen();
+    outage = bench.resume(job);
+    CHECK(outage->state().record("joint.temperature").status == StepStatus::not_started);
+    CHECK(outage->state().entries == 3);
+    CHECK_FALSE(outage->undo());
+}
+
+TEST_CASE("a clock set back during a job is noticed and recorded before the next entry")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    bench.clock.set_wall(1772438400000 - 3600 * 1000);
+    REQUIRE(outage->record_value("joint.temperature", "14.2 degC"));
+    REQUIRE(outage->state().remarks.size() == 1);
+    CHECK(outage->state().remarks[0].find("set back by 3600 s") != std::string::npos);
+}
+
+TEST_CASE("after a break of more than 15 minutes the last physical step is shown to be looked at again")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    REQUIRE(outage->record_answer("safe.briefing", "held", "N. Quill", "I. Brandt"));
+    REQUIRE(outage->record_answer("safe.isolated", "locked", "N. Quill", "I. Brandt"));
+    CHECK(outage->to_confirm_again() == nullptr);
+    bench.clock.advance(16 * 60);
+    model::Step const* again = outage->to_confirm_again();
+    REQUIRE(again != nullptr);
+    CHECK(again->id == "safe.isolated");
+    REQUIRE(outage->confirm_again());
+    CHECK(outage->to_confirm_again() == nullptr);
+}
+
+TEST_CASE("an outage keeps the profile and checklists it began with when the library changes")
+{
+    Bench bench;
+    namespace fs = std::filesystem;
+    auto const library = bench.folder / "library";
+    fs::copy(disk::Path(ISOCHORE_SOURCE_DIR) / "profiles", library, fs::copy_options::recursive);
+    bench.workspace.reset();
+    auto opened = Workspace::open({bench.folder, disk::Path(ISOCHORE_SOURCE_DIR) / "checklists", library},
+                                  bench.clock, *bench.disk);
+    REQUIRE(opened);
+    bench.workspace = std::move(*opened);
+    auto outage = bench.begin();
+    std::string const nominal = outage->profile().text("gas.nominal"), job = outage->job();
+    outage.reset();
+    fs::remove(library / "kd-41.json");
+    bench.workspace->forget_library();
+    CHECK(bench.resume(job)->profile().text("gas.nominal") == nominal);
+    CHECK(bench.workspace->find_profile("kd-41") == nullptr);
+}
+
+TEST_CASE("a broken profile is named with its place, cannot begin an outage and is left as it is")
+{
+    Bench bench;
+    namespace fs = std::filesystem;
+    auto const library = bench.folder / "library";
+    fs::create_directory(library);
+    std::string const broken = "{\"format\":\"isochore.profile/1\",\"id\":\"kd-41\",";
+    REQUIRE(bench.disk->create(library / "kd-41.json", broken));
+    bench.workspace.reset();
+    auto opened = Workspace::open({bench.folder, disk::Path(ISOCHORE_SOURCE_DIR) / "checklists", library},
+                                  bench.clock, *bench.disk);
+    REQUIRE(opened);
+    NewOutage setup;
+    setup.facts = {{"station", "A"}, {"bay", "B"}, {"serial", "C"}, {"job_no", "D"}, {"window", "2 h"}};
+    setup.crew = {"N. Quill"};
+    setup.who = "N. Quill";
+    auto const begun = (*opened)->begin("kd-41", setup);
+    REQUIRE_FALSE(begun);
+    CHECK((begun.error().where + begun.error().detail).find("kd-41.json") != std::string::npos);
+    CHECK(*bench.disk->read(library / "kd-41.json", 1000) == broken);
+}
+
+TEST_CASE("a second program on the same store is refused and told so")
+{
+    Bench bench;
+    disk::Path const source(ISOCHORE_SOURCE_DIR);
+    auto const second =
+        Workspace::open({bench.folder, source / "checklists", source / "profiles"}, bench.clock, *bench.disk);
+    REQUIRE_FALSE(second);
+    CHECK(second.error().code == Error::Code::denied);
+}
+
+TEST_CASE("readings of a log carry the time of the monotonic clock, not of the wall clock")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    auto c = outage->checklists();
+    for (auto& stage : c.stages)
+        for (auto& step : stage.steps)
+            step.needs.clear();
+    auto opened =
+        Outage::open(outage->journal(), bench.clock, outage->job(), c, outage->profile(), "N. Quill");
+    REQUIRE(opened);
+    auto& o = **opened;
+    REQUIRE(o.add_reading("purge.flow", {"55 % vol"}));
+    bench.clock.advance(60);
+    bench.clock.set_wall(1772438400000 + 7200 * 1000);
+    REQUIRE(o.add_reading("purge.flow", {"75 % vol"}));
+    CHECK(o.state().record("purge.flow").readings[1].t_s == Approx(60.0).epsilon(0).margin(1e-3));
+    CHECK_FALSE(o.add_reading("purge.flow", {"76 % vol"}));
+}
