@@ -1,5 +1,6 @@
 #include "files/profile_file.h"
 #include "files/profile_text.h"
+#include "json/hex.h"
 #include "json/read.h"
 #include <algorithm>
 #include <fmt/format.h>

@@ -1,5 +1,6 @@
 #include "files/profile_signing.h"
 #include "files/profile_text.h"
+#include "json/hex.h"
 #include "json/read.h"
 
 namespace isochore::files {

@@ -60,12 +60,6 @@ bool is_date(std::string_view text)
     return *day <= days[*month - 1] + (leap && *month == 2 ? 1 : 0);
 }
 
-bool is_hex(std::string_view text, std::size_t digits)
-{
-    return text.size() == digits && std::all_of(text.begin(), text.end(),
-                                                [](char c) { return is_digit(c) || (c >= 'a' && c <= 'f'); });
-}
-
 bool is_status(std::string_view text)
 {
     return text == "draft" || text == "checked" || text == "released" || text == "withdrawn";

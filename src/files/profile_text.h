@@ -12,7 +12,6 @@ inline constexpr std::string_view profile_format = "isochore.profile/1";
 /// Small questions about the texts in a profile, shared by its reader, the CSV import and the stick.
 [[nodiscard]] bool is_profile_id(std::string_view text); ///< [a-z0-9][a-z0-9-]*, at most 64
 [[nodiscard]] bool is_date(std::string_view text);       ///< a day of the calendar as 2025-03-31 (ISO 8601)
-[[nodiscard]] bool is_hex(std::string_view text, std::size_t digits); ///< lower case
 [[nodiscard]] bool is_status(std::string_view text);
 [[nodiscard]] bool has_control(std::string_view text); ///< below space, or delete
 /// Foreign text made fit for a message: control characters as '?', cut after 80 bytes at a character.

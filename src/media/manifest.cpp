@@ -1,6 +1,7 @@
 #include "media/manifest.h"
 #include "files/profile_text.h"
 #include "media/set_names.h"
+#include "json/hex.h"
 #include "json/read.h"
 #include <fmt/format.h>
 #include <set>
@@ -64,7 +65,7 @@ public:
                                       files::printable(*name)));
         if (*name == manifest_name)
             return refuse(Code::denied, place + ".name", "a manifest cannot list itself");
-        if (!files::is_hex(*hash, 64))
+        if (!is_hex(*hash, 64))
             return refuse(Code::corrupt, place + ".sha256", "the hash is not 64 lower-case hex digits");
         auto const bytes = item.find("bytes");
         if (bytes == item.end() || !bytes->is_number_unsigned() || *bytes > most_file_bytes)
@@ -142,7 +143,7 @@ public:
                                       files::printable(manifest.set), set));
         if (!is_utc_time(manifest.made_at))
             return refuse(Code::corrupt, "made_at", "the time is not written as 2025-03-31T14:05:06Z");
-        if (!files::is_hex(manifest.key, 64) || !files::is_hex(manifest.signature, 128))
+        if (!is_hex(manifest.key, 64) || !is_hex(manifest.signature, 128))
             return refuse(Code::denied, "signature", "the manifest is not signed");
         auto list = files_of(document);
         if (!list)
@@ -176,7 +177,7 @@ Result<std::string> write_manifest(Manifest const& unsigned_manifest, Signer con
     if (!part)
         return tl::unexpected(part.error());
     manifest.signature = signer.sign ? signer.sign(*part) : std::string{};
-    if (!files::is_hex(manifest.signature, 128) || !files::is_hex(manifest.key, 64))
+    if (!is_hex(manifest.signature, 128) || !is_hex(manifest.key, 64))
         return fail(Code::denied, std::string(manifest_name),
                     "the set could not be signed; unlock the signing key and write again");
     // The signature joins the signed members; canonical order puts it last.

@@ -1,7 +1,9 @@
 #include "media/signing.h"
 #include "files/profile_text.h"
+#include "json/hex.h"
 #include "json/read.h"
 #include <algorithm>
+#include <array>
 #include <fmt/format.h>
 
 namespace isochore::media {
@@ -9,14 +11,6 @@ namespace {
 
 using Code = Error::Code;
 constexpr std::string_view trust_format = "isochore.trust/1";
-
-std::string bytes_of_hex(std::string_view hex)
-{
-    std::string bytes;
-    for (std::size_t i = 0; i + 1 < hex.size(); i += 2)
-        bytes += static_cast<char>(std::stoi(std::string(hex.substr(i, 2)), nullptr, 16));
-    return bytes;
-}
 
 Result<std::string> text_of(Json const& object, std::string_view place, char const* key)
 {
@@ -41,7 +35,7 @@ Result<TrustedKey> read_key(Json const& item, std::string const& place)
             return tl::unexpected(text.error());
         *member = *text;
     }
-    if (!files::is_hex(key.key, 64))
+    if (!is_hex(key.key, 64))
         return fail(Code::corrupt, place + ".key", "the key is not 64 lower-case hex digits");
     return key;
 }
@@ -56,9 +50,10 @@ TrustedKey const* Trust::find(std::string_view key) const
 
 std::string key_fingerprint(std::string_view public_key_hex)
 {
-    if (!files::is_hex(public_key_hex, 64))
+    std::array<unsigned char, 32> key{};
+    if (!from_hex(public_key_hex, key))
         return {};
-    std::string const hash = sha256_hex(bytes_of_hex(public_key_hex));
+    std::string const hash = sha256_hex({reinterpret_cast<char const*>(key.data()), key.size()});
     return fmt::format("{} {} {} {}", hash.substr(0, 4), hash.substr(4, 4), hash.substr(8, 4),
                        hash.substr(12, 4));
 }

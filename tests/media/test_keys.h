@@ -1,30 +1,12 @@
 #pragma once
 #include "media/signing.h"
+#include "json/hex.h"
 #include <sodium.h>
 #include <stdexcept>
 #include <string>
 
 /// Real Ed25519 keys (RFC 8032), made from a word so that a test can be repeated. Only tests make keys so.
 namespace isochore::test {
-
-inline std::string hex(unsigned char const* bytes, std::size_t n)
-{
-    static constexpr char digits[] = "0123456789abcdef";
-    std::string out;
-    for (std::size_t i = 0; i < n; ++i) {
-        out += digits[bytes[i] >> 4];
-        out += digits[bytes[i] & 15];
-    }
-    return out;
-}
-
-inline std::string bytes_of(std::string_view text)
-{
-    std::string out;
-    for (std::size_t i = 0; i + 1 < text.size(); i += 2)
-        out += static_cast<char>(std::stoi(std::string(text.substr(i, 2)), nullptr, 16));
-    return out;
-}
 
 inline media::Signer signer(std::string const& word)
 {
@@ -35,22 +17,20 @@ inline media::Signer signer(std::string const& word)
     crypto_generichash(seed, sizeof seed, reinterpret_cast<unsigned char const*>(word.data()), word.size(),
                        nullptr, 0);
     crypto_sign_seed_keypair(pub, reinterpret_cast<unsigned char*>(secret.data()), seed);
-    return {hex(pub, sizeof pub), [secret](std::string_view bytes) {
+    return {to_hex(pub), [secret](std::string_view bytes) {
                 unsigned char signature[crypto_sign_BYTES];
                 crypto_sign_detached(signature, nullptr, reinterpret_cast<unsigned char const*>(bytes.data()),
                                      bytes.size(), reinterpret_cast<unsigned char const*>(secret.data()));
-                return hex(signature, sizeof signature);
+                return to_hex(signature);
             }};
 }
 
 inline bool verify(std::string_view key, std::string_view bytes, std::string_view signature)
 {
-    if (sodium_init() < 0 || key.size() != 64 || signature.size() != 128)
-        return false;
-    auto const k = bytes_of(key), s = bytes_of(signature);
-    return crypto_sign_verify_detached(reinterpret_cast<unsigned char const*>(s.data()),
-                                       reinterpret_cast<unsigned char const*>(bytes.data()), bytes.size(),
-                                       reinterpret_cast<unsigned char const*>(k.data())) == 0;
+    unsigned char k[crypto_sign_PUBLICKEYBYTES], s[crypto_sign_BYTES];
+    return sodium_init() >= 0 && from_hex(key, k) && from_hex(signature, s) &&
+           crypto_sign_verify_detached(s, reinterpret_cast<unsigned char const*>(bytes.data()), bytes.size(),
+                                       k) == 0;
 }
 
 /// Trusts the key of one word, under that word as a name.
