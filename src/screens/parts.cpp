@@ -82,13 +82,20 @@ void draw_actions(Canvas& canvas, Rect const& place, std::vector<ActionView> con
     }
 }
 
+namespace {
+
+double text_height(Canvas& canvas, VerdictView const& verdict, double width)
+{
+    return canvas.paragraph_height(verdict.title, style::strong, width) +
+           canvas.paragraph_height(verdict.text, style::body, width) +
+           canvas.paragraph_height(verdict.remedy, style::bold, width);
+}
+
+} // namespace
+
 double verdict_height(Canvas& canvas, VerdictView const& verdict, double width)
 {
-    double const w = width - sign_column - 2.0;
-    double const h = canvas.paragraph_height(verdict.title, style::strong, w) +
-                     canvas.paragraph_height(verdict.text, style::body, w) +
-                     canvas.paragraph_height(verdict.remedy, style::bold, w);
-    return std::max(h + 3.4, sign_size + 3.0);
+    return std::max(text_height(canvas, verdict, width - sign_column - 2.0) + 3.4, sign_size + 3.0);
 }
 
 void draw_verdict(Canvas& canvas, Rect const& place, VerdictView const& verdict, std::string const& id)
@@ -100,7 +107,9 @@ void draw_verdict(Canvas& canvas, Rect const& place, VerdictView const& verdict,
     draw_mark(canvas, verdict.mark,
               {place.x + bar_width + (sign_column - bar_width) / 2, place.y + std::min(place.h / 2, 8.6)},
               sign_size, ink);
-    Column column{canvas, place.x + sign_column, place.w - sign_column - 2.0, place.y + 1.6};
+    double const words_h = text_height(canvas, verdict, place.w - sign_column - 2.0);
+    Column column{canvas, place.x + sign_column, place.w - sign_column - 2.0,
+                  place.y + std::max(1.4, (place.h - words_h) / 2)};
     column.text(verdict.title, style::strong.with(ink), id + ".title");
     column.text(verdict.text, style::body, id + ".text");
     column.text(verdict.remedy, style::bold, id + ".remedy");
@@ -199,7 +208,7 @@ double draw_results(Canvas& canvas, Point at, double width, std::vector<ResultVi
         return 0.0;
     double const half = (width - size::gap) / 2, w = results.size() == 1 ? width : half;
     double const largest = compact || results.size() > 2 ? size::title : size::digits;
-    ResultSize const how = result_size(canvas, w, results, largest);
+    ResultSize const how = result_size(canvas, w - 2.0, results, largest);
     double y = at.y;
     for (std::size_t i = 0; i < results.size(); i += 2) {
         bool below = false;

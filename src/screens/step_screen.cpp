@@ -8,7 +8,7 @@ namespace isochore::screens {
 namespace {
 
 constexpr double block_gap = 3.4; // between the blocks of the text column
-constexpr double least_picture = 38.0;
+constexpr double least_picture = 38.0, least_log_picture = 60.0;
 
 // A step that is closed carries a stamp, as a drawing carries one when it is released.
 double draw_stamp(Canvas& canvas, Column const& column, StepView const& step, WordsView const& words)
@@ -90,18 +90,22 @@ void draw_countdown(Canvas& canvas, Point at, double width, StepView const& step
     canvas.text({at.x, field_baseline(at.y + label_h)}, step.countdown, style::digits, "countdown");
 }
 
-/// How the blocks of a step stand; the roomiest arrangement that fits is taken.
-struct Arrangement {
-    int tight = 0;      ///< 1: smaller gaps; 2: smaller figures as well
-    bool split = false; ///< no picture: the inputs stand on the right, the prose on the left
+/// The blocks of a step, of which a column holds some.
+enum Block : unsigned {
+    prose_block = 1,
+    fields_block = 2,
+    answers_block = 4,
+    outcome_block = 8,
+    notes_block = 16
 };
+constexpr unsigned all_blocks = 31;
 
 struct StepPainter {
     Canvas& canvas;
     SheetView const& sheet;
     StepView const& step;
     Intent& intent;
-    Arrangement how;
+    int tight = 0;          ///< 1: smaller gaps; 2: smaller figures as well
     double picture_h = 0.0; ///< portrait: the picture stands in the flow
     std::string open_panel;
 
@@ -110,19 +114,21 @@ struct StepPainter {
     void gap(Column& column, double roomy = block_gap) const
     {
         if (column.y > column.top + 0.01)
-            column.space(how.tight > 0 ? 0.5 * roomy : roomy);
+            column.space(tight > 0 ? 0.5 * roomy : roomy);
     }
 
     void prose(Column& column);
     void picture(Column& column);
-    void inputs(Column& column);
+    void fields(Column& column);
+    void answers(Column& column);
     void outcome(Column& column);
-    void column(Column& column, bool left, bool right);
-    double height(double width, bool left, bool right);
+    void notes(Column& column);
+    void column(Column& column, unsigned blocks);
+    double height(double width, unsigned blocks);
     /// Portrait: the picture takes what the rest leaves, between limits.
     void give_picture(double width, double room, double most);
     /// Tightens until the column fits, as far as it goes.
-    void fit(double width, double room, bool left, bool right);
+    bool fit(double width, double room, unsigned blocks, int tightest = 2);
 };
 
 void StepPainter::prose(Column& column)
@@ -150,7 +156,7 @@ void StepPainter::picture(Column& column)
 }
 
 // A log's field and its countdown stand side by side when there is one of each.
-void StepPainter::inputs(Column& column)
+void StepPainter::fields(Column& column)
 {
     if (step.fields.size() == 1 && !step.countdown.empty()) {
         gap(column);
@@ -163,7 +169,7 @@ void StepPainter::inputs(Column& column)
         if (!step.fields.empty()) {
             gap(column);
             column.y += draw_fields(canvas, {column.x, column.y}, column.w, step.fields, words(), open(),
-                                    intent, how.tight > 1);
+                                    intent, tight > 1);
         }
         if (!step.countdown.empty()) {
             gap(column);
@@ -171,10 +177,14 @@ void StepPainter::inputs(Column& column)
             column.y += field_baseline(size::body * size::line_height) + 2.0;
         }
     }
+}
+
+void StepPainter::answers(Column& column)
+{
     if (!step.answers.empty()) {
         gap(column);
         column.y +=
-            draw_answers(canvas, {column.x, column.y}, column.w, step.answers, open(), intent, how.tight > 1);
+            draw_answers(canvas, {column.x, column.y}, column.w, step.answers, open(), intent, tight > 1);
     }
 }
 
@@ -182,7 +192,7 @@ void StepPainter::outcome(Column& column)
 {
     if (!step.results.empty()) {
         gap(column);
-        column.y += draw_results(canvas, {column.x, column.y}, column.w, step.results, how.tight > 1);
+        column.y += draw_results(canvas, {column.x, column.y}, column.w, step.results, tight > 1);
     }
     if (!step.rows.empty()) {
         gap(column);
@@ -194,44 +204,55 @@ void StepPainter::outcome(Column& column)
     }
 }
 
-void StepPainter::column(Column& c, bool left, bool right)
+void StepPainter::notes(Column& column)
 {
-    if (left)
-        prose(c);
-    if (left && picture_h > 0.0)
-        picture(c);
-    if (right) {
-        inputs(c);
-        outcome(c);
+    for (std::size_t i = 0; i < step.notes.size(); ++i) {
+        gap(column, i == 0 ? block_gap : 1.0);
+        column.text(step.notes[i], style::muted, "note." + std::to_string(i));
     }
-    if (left)
-        for (std::size_t i = 0; i < step.notes.size(); ++i) {
-            gap(c, i == 0 ? block_gap : 1.0);
-            c.text(step.notes[i], style::muted, "note." + std::to_string(i));
-        }
 }
 
-double StepPainter::height(double width, bool left, bool right)
+void StepPainter::column(Column& c, unsigned blocks)
+{
+    if ((blocks & prose_block) != 0U) {
+        prose(c);
+        if (picture_h > 0.0)
+            picture(c);
+    }
+    if ((blocks & fields_block) != 0U)
+        fields(c);
+    if ((blocks & answers_block) != 0U)
+        answers(c);
+    if ((blocks & outcome_block) != 0U)
+        outcome(c);
+    if ((blocks & notes_block) != 0U)
+        notes(c);
+}
+
+double StepPainter::height(double width, unsigned blocks)
 {
     return canvas.height_of([&] {
         Column probe{canvas, 0.0, width, 0.0, 0.0};
-        column(probe, left, right);
+        column(probe, blocks);
         return probe.y;
     });
 }
 
-void StepPainter::fit(double width, double room, bool left, bool right)
+bool StepPainter::fit(double width, double room, unsigned blocks, int tightest)
 {
-    for (how.tight = 0; how.tight < 2; ++how.tight)
-        if (height(width, left, right) <= room)
-            return;
+    for (tight = 0; tight < tightest; ++tight)
+        if (height(width, blocks) <= room)
+            return true;
+    return height(width, blocks) <= room;
 }
 
 void StepPainter::give_picture(double width, double room, double most)
 {
-    picture_h = least_picture;
-    fit(width, room, true, true);
-    picture_h = std::clamp(room - (height(width, true, true) - least_picture), least_picture, most);
+    // Readings may scroll: the picture shows them.
+    double const least = step.readings.empty() ? least_picture : least_log_picture;
+    picture_h = least;
+    fit(width, room, all_blocks);
+    picture_h = std::clamp(room - (height(width, all_blocks) - least), least, most);
 }
 
 struct Tab {
@@ -269,13 +290,12 @@ void draw_tabs(Canvas& canvas, Rect const& place, std::vector<Tab> const& tabs, 
 }
 
 // A scrolled column with a little head room for the stamp.
-void draw_column(Canvas& canvas, StepPainter& painter, std::string const& key, Rect const& r, bool left,
-                 bool right)
+void draw_column(Canvas& canvas, StepPainter& painter, std::string const& key, Rect const& r, unsigned blocks)
 {
     constexpr double head = 1.0;
     double const offset = canvas.begin_scroll(key, {r.x - 0.5, r.y - head, r.w + 2.6, r.h + head});
     Column column{canvas, r.x, r.w, r.y - offset, r.y - offset};
-    painter.column(column, left, right);
+    painter.column(column, blocks);
     canvas.end_scroll(column.y + offset - r.y + head);
 }
 
@@ -324,40 +344,67 @@ void draw_upright(Canvas& canvas, Layout const& place, StepPainter painter)
     if (step.picture)
         painter.give_picture(column.w, column.h, place.picture.h);
     else
-        painter.fit(column.w, column.h, true, true);
-    draw_column(canvas, painter, "step." + step.id, column, true, true);
+        painter.fit(column.w, column.h, all_blocks);
+    draw_column(canvas, painter, "step." + step.id, column, all_blocks);
+}
+
+/// Which blocks stand left and right of a step that has no picture; nothing right means the reasons do.
+struct Split {
+    unsigned left = all_blocks, right = 0;
+    int left_tight = 0, right_tight = 0;
+};
+
+// The first arrangement in which nothing has to scroll: everything left with the reasons beside it, or what
+// one does on the right, down to what one must read on the left and all else on the right.
+Split choose_split(StepPainter painter, Rect const& left, Rect const& right)
+{
+    constexpr unsigned doing = fields_block | answers_block | outcome_block;
+    constexpr unsigned judging = answers_block | outcome_block;
+    Split const candidates[] = {{all_blocks, 0},
+                                {prose_block | notes_block, doing},
+                                {prose_block | fields_block | notes_block, judging},
+                                {prose_block, doing | notes_block},
+                                {prose_block | fields_block, judging | notes_block}};
+    for (int const tightest : {1, 2})
+        for (Split split : candidates) {
+            bool const left_fits = painter.fit(left.w, left.h, split.left, tightest);
+            split.left_tight = painter.tight;
+            bool const right_fits = split.right == 0 || painter.fit(right.w, right.h, split.right, tightest);
+            split.right_tight = painter.tight;
+            if (left_fits && right_fits)
+                return split;
+        }
+    return {prose_block | notes_block, doing, 2, 2};
 }
 
 void draw_lying(Canvas& canvas, Layout const& place, StepPainter painter)
 {
     auto const& step = painter.step;
-    Rect left = place.left;
+    Rect left = place.left, right = place.picture;
     left.h -= draw_pinned_verdict(canvas, left, step);
-    painter.fit(left.w, left.h, true, true);
-    if (!step.picture && painter.how.tight > 1) {
-        painter.how.split = true;
-        painter.fit(left.w, left.h, true, false);
-    }
-    bool const beside = !step.picture && !painter.how.split;
+    Rect const inner{right.x, right.y, right.w - 2.4, right.h};
+    Split split;
+    if (step.picture)
+        painter.fit(left.w, left.h, all_blocks);
+    else
+        split = choose_split(painter, left, inner);
+    bool const beside = !step.picture && split.right == 0;
     auto const tabs = tabs_of(step, painter.words(), beside);
     painter.open_panel = known_panel(tabs, painter.sheet.open_panel);
-    Rect right = place.picture;
     if (tabs.empty())
         right.h = place.tabs.bottom() - right.y;
     draw_tabs(canvas, place.tabs, tabs, painter.open_panel, painter.intent);
+    if (!step.picture)
+        painter.tight = split.left_tight;
+    draw_column(canvas, painter, "step." + step.id, left, split.left);
     if (!painter.open_panel.empty())
-        draw_panel(canvas, right, step, painter.open_panel, painter.words());
-    else if (step.picture)
-        paint_picture(canvas, *step.picture, right, "picture");
-    else if (beside)
-        draw_beside(canvas, right, step, painter.words());
-    else {
-        Rect const inner{right.x, right.y, right.w - 2.4, right.h};
-        StepPainter inputs = painter;
-        inputs.fit(inner.w, inner.h, false, true);
-        draw_column(canvas, inputs, "inputs." + step.id, inner, false, true);
-    }
-    draw_column(canvas, painter, "step." + step.id, left, true, !painter.how.split);
+        return draw_panel(canvas, right, step, painter.open_panel, painter.words());
+    if (step.picture)
+        return paint_picture(canvas, *step.picture, right, "picture");
+    if (beside)
+        return draw_beside(canvas, right, step, painter.words());
+    painter.tight = split.right_tight;
+    draw_column(canvas, painter, "inputs." + step.id, inner, split.right);
 }
 
 } // namespace
@@ -365,7 +412,7 @@ void draw_lying(Canvas& canvas, Layout const& place, StepPainter painter)
 void draw_step(Canvas& canvas, Layout const& place, SheetView const& sheet, StepView const& step,
                Intent& intent)
 {
-    StepPainter painter{canvas, sheet, step, intent, {}, 0.0, {}};
+    StepPainter painter{canvas, sheet, step, intent, 0, 0.0, {}};
     if (canvas.portrait())
         draw_upright(canvas, place, painter);
     else
@@ -380,7 +427,7 @@ PictureSpace step_picture_space(Canvas& canvas, Layout const& place, SheetView c
         return {place.picture.w, tabs ? place.picture.h : place.tabs.bottom() - place.picture.y};
     }
     Intent none;
-    StepPainter painter{canvas, sheet, step, none, {}, 0.0, {}};
+    StepPainter painter{canvas, sheet, step, none, 0, 0.0, {}};
     Rect const column = upright_column(canvas, place, step, !tabs_of(step, sheet.words, false).empty());
     painter.give_picture(column.w, column.h, place.picture.h);
     return {column.w, painter.picture_h};
