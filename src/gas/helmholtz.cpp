@@ -10,6 +10,7 @@ constexpr int gaussian_kind = -1;
 constexpr int most_steps_allowed = 256;
 constexpr int most_degree_allowed = 16;
 constexpr int most_bells = 16;
+constexpr int most_sources = 48;
 
 double square(double x)
 {
@@ -112,13 +113,18 @@ Equation::Term Equation::make_term(Group const& group, int degree)
 
 template <class Factor> void Equation::fill(Isotherm& iso, Factor factor) const
 {
-    Source const* source = m_sources.data();
+    // All parts first, then the sums: the parts do not wait for one another.
+    double parts[most_sources];
+    double* part = parts;
+    for (Source const& source : m_sources)
+        *part++ = source.n * factor(source);
+    part = parts;
     double* coefficient = iso.coefficient.data();
     double b = 0.0, c = 0.0;
-    for (auto const& term : m_terms) {
-        double sum = 0.0;
-        for (Source const* const end = source + term.sources; source != end; ++source)
-            sum += source->n * factor(*source);
+    for (Term const& term : m_terms) {
+        double sum = *part++;
+        for (int left = term.sources - 1; left > 0; --left)
+            sum += *part++;
         *coefficient++ = sum;
         b += sum * term.b;
         c += sum * term.c;
