@@ -1,3 +1,4 @@
+#include "disk/whole_file.h"
 #include "journal/copy.h"
 #include "journal/store.h"
 
@@ -122,6 +123,12 @@ Result<std::unique_ptr<Journal>> open_store(disk::Path const& folder, StoreBase 
                                             std::string read_only_because)
 {
     bool const writable = read_only_because.empty();
+    // The folder's own name, too, must outlive a power cut. A parent that may not be opened is somebody
+    // else's and was there before us.
+    if (writable)
+        if (auto flushed = base.disk.flush_directory(disk::folder_of(folder));
+            !flushed && flushed.error().code != Code::denied)
+            return hand_up(flushed);
     auto database = open_database(folder, base, writable);
     if (!database)
         return hand_up(database);

@@ -1,10 +1,10 @@
 #include "seal/record.h"
 #include "disk/whole_file.h"
+#include "journal/chain.h"
 #include "json/canonical_scan.h"
 #include "json/hex.h"
 #include "json/read.h"
 #include <algorithm>
-#include <atomic>
 #include <future>
 #include <thread>
 
@@ -14,7 +14,6 @@ namespace {
 using Code = Error::Code;
 using Member = CanonicalScan::Member;
 
-constexpr std::string_view no_hash = "0000000000000000000000000000000000000000000000000000000000000000";
 constexpr std::size_t worth_a_thread = 4096; // entries
 
 tl::unexpected<Error> broken(std::string why)
@@ -71,7 +70,7 @@ Result<void> take_body(CanonicalScan& scan, std::string_view text, std::string& 
         return broken("entry " + std::to_string(n) + " belongs to another job");
     if (member(members, "n") != std::to_string(n))
         return broken("entry " + std::to_string(n) + " carries another number");
-    if (n == 1 && prev != no_hash)
+    if (n == 1 && prev != journal::no_hash)
         return broken("entry 1 is not the first of its job");
     parts.bodies.push_back(text.substr(start, scan.at() - start));
     parts.prevs.push_back(prev);

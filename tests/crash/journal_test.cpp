@@ -15,6 +15,7 @@ constexpr std::size_t least_states = 1000;
 Result<std::unique_ptr<journal::Journal>> open_on(RecordingDisk& disk)
 {
     ModelVfs::use(disk);
+    REQUIRE(disk.make_directory("/data"));
     // Few pages in the log, so that carrying over and starting again are part of what is explored.
     return journal::open_store("/data", {.disk = disk, .vfs = ModelVfs::name(), .checkpoint_pages = 12},
                                journal::FileLock(), {});
@@ -74,8 +75,6 @@ void check_promises(journal::Journal& store, std::vector<std::string> const& pro
 TEST_CASE("the journal survives any power cut: every append that returned is there and the chain holds")
 {
     RecordingDisk disk;
-    REQUIRE(disk.make_directory("/data"));
-    disk.settle();
     append_some(disk, *opened(disk), 0, 9); // made, written, carried over, closed
     append_some(disk, *opened(disk), 9, 18);
     {
@@ -84,7 +83,7 @@ TEST_CASE("the journal survives any power cut: every append that returned is the
     }
     std::size_t rounds = 0;
     auto const count =
-        explore_crashes(disk, {.states_per_point = 192}, [&](RecordingDisk& after, auto const& promises) {
+        explore_crashes(disk, {.states_per_point = 96}, [&](RecordingDisk& after, auto const& promises) {
             auto const store = opened(after);
             check_promises(*store, promises);
             if (++rounds % 8 == 0) { // slower checks on a share of the states
@@ -101,7 +100,6 @@ TEST_CASE("the journal survives any power cut: every append that returned is the
 TEST_CASE("a power cut while the last one is being recovered from loses nothing either")
 {
     RecordingDisk disk;
-    REQUIRE(disk.make_directory("/data"));
     append_some(disk, *opened(disk), 0, 2);
     disk.settle();
     std::vector<std::string> before; // entries 0 and 1, settled
@@ -171,7 +169,6 @@ TEST_CASE("whichever write fails, the entry is refused in words, nothing confirm
         for (bool const lasting : {false, true})
             for (int n = 1;; ++n) {
                 RecordingDisk disk;
-                REQUIRE(disk.make_directory("/data"));
                 ModelVfs::fail_at(0, 0, false);
                 auto store = opened(disk);
                 std::vector<std::string> promised;
@@ -209,13 +206,16 @@ TEST_CASE("whichever write fails, the entry is refused in words, nothing confirm
 TEST_CASE("after a fault the reason stays until the folder takes something again")
 {
     RecordingDisk disk;
-    REQUIRE(disk.make_directory("/data"));
-    ModelVfs::use(disk);
     ModelVfs::fail_at(0, 0, false);
     opened(disk).reset();
-    FaultingDisk failing(disk, 1, Fault::full, true); // what the store probes with
-    auto store =
-        journal::open_store("/data", {.disk = failing, .vfs = ModelVfs::name()}, journal::FileLock(), {});
+    FaultingDisk counting(disk, 0, Fault::full);
+    auto const open_with = [](disk::Disk& below) {
+        return journal::open_store("/data", {.disk = below, .vfs = ModelVfs::name()}, journal::FileLock(),
+                                   {});
+    };
+    REQUIRE(open_with(counting));
+    FaultingDisk failing(disk, counting.calls() + 1, Fault::full, true); // from the first probe on
+    auto store = open_with(failing);
     REQUIRE(store);
     CHECK((*store)->why_read_only().empty()); // nothing failed yet
     ModelVfs::fail_at(1, SQLITE_FULL, false);
