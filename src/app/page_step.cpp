@@ -140,9 +140,7 @@ void StepPage::act_action(Desk& desk, std::string const& action)
     else if (action == "override")
         override_step(desk);
     else if (action == "unlock") {
-        auto const missing = model::missing_for(desk.outage->checklists(), desk.outage->state(), s);
-        if (!missing.empty())
-            turn_to(desk, missing.front()->id);
+        turn_to(desk, model::leads_to(desk.outage->checklists(), desk.outage->state(), s).id);
     } else if (action == "stick")
         desk.go(std::make_unique<StickPage>());
     else if (action == "review")

@@ -124,6 +124,19 @@ std::string locked_because(Checklists const& checklists, JobState const& state, 
     return text + (missing.size() == 1 ? " is closed." : " are closed.");
 }
 
+Step const& leads_to(Checklists const& checklists, JobState const& state, Step const& step)
+{
+    Step const* at = &step;
+    // Needs form no circle (the reader refuses one), so the number of steps bounds the way.
+    for (std::size_t guard = 0; guard < 1000; ++guard) {
+        auto const missing = missing_for(checklists, state, *at);
+        if (missing.empty())
+            break;
+        at = missing.front();
+    }
+    return *at;
+}
+
 Step const* next_step(Checklists const& checklists, JobState const& state, std::string_view from)
 {
     std::vector<Step const*> order;

@@ -23,6 +23,10 @@ namespace isochore::model {
 [[nodiscard]] std::vector<Step const*> missing_for(Checklists const& checklists, JobState const& state,
                                                    Step const& step);
 
+/// The open step that leads to opening this one: a missing step, or what is missing for that, and so on; the
+/// step itself when it is open.
+[[nodiscard]] Step const& leads_to(Checklists const& checklists, JobState const& state, Step const& step);
+
 /// The step to offer next: the first open one at or after `from` (a step id, empty: the start), then from the
 /// start; nullptr when all are closed or deferred.
 [[nodiscard]] Step const* next_step(Checklists const& checklists, JobState const& state,

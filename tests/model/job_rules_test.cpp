@@ -170,3 +170,11 @@ TEST_CASE("replaying any prefix of a journal never fails and only ever adds entr
         CHECK(replay(c, prefix).entries == static_cast<std::int64_t>(n));
     }
 }
+
+TEST_CASE("a locked step leads to the open step behind all that it waits for")
+{
+    auto const c = small_checklists();
+    auto const state = replay(c, {created()});
+    CHECK(leads_to(c, state, *c.step("work.result")).id == "safe.dead");
+    CHECK(leads_to(c, state, *c.step("safe.dead")).id == "safe.dead");
+}

@@ -1,0 +1,29 @@
+#!/usr/bin/env python3
+"""Runs one short rehearsal in a fresh store. A first comment line "# after STEP" plays the demo outage up to
+that step beforehand, so that the script begins there."""
+import json
+import pathlib
+import re
+import shutil
+import subprocess
+import sys
+
+program, script, out = sys.argv[1], pathlib.Path(sys.argv[2]), pathlib.Path(sys.argv[3])
+here = pathlib.Path(__file__).parent
+shutil.rmtree(out, ignore_errors=True)
+out.mkdir(parents=True)
+text = script.read_text()
+after = re.match(r"# after (\S+)", text)
+if after:
+    whole = (here / "whole_outage.txt").read_text().split("\n# " + after.group(1) + "\n")
+    if len(whole) != 2:
+        sys.exit(f"the demo outage has no step {after.group(1)}")
+    before = "\n".join(l for l in whole[0].splitlines() if not l.startswith("shot"))
+    text = before + "\n" + text
+played = out / "script.txt"
+played.write_text(text)
+size = re.search(r"# size (\d+) (\d+)", text)
+command = [program, "rehearse", str(played), "--out", str(out), "--offscreen"]
+if size:
+    command += ["--width", size.group(1), "--height", size.group(2)]
+sys.exit(subprocess.run(command, timeout=280).returncode)

@@ -1,0 +1,22 @@
+# The whole demo outage through the real window, off screen and under Xvfb; what it leaves is checked by
+# check_outage.py. kill_and_resume.py ends the program without warning and looks where it goes on.
+set(rehearsals ${CMAKE_CURRENT_LIST_DIR})
+add_test(NAME rehearsal_script_is_current COMMAND python3 ${rehearsals}/write_script.py --check)
+foreach(display offscreen xvfb)
+  add_test(NAME rehearsal_whole_outage_${display}
+           COMMAND python3 ${rehearsals}/check_outage.py ${CMAKE_BINARY_DIR}/isochore ${display}
+                   ${CMAKE_BINARY_DIR}/rehearsal-${display})
+  set_tests_properties(rehearsal_whole_outage_${display} PROPERTIES TIMEOUT 600)
+endforeach()
+add_test(NAME rehearsal_kill_and_resume
+         COMMAND python3 ${rehearsals}/kill_and_resume.py ${CMAKE_BINARY_DIR}/isochore
+                 ${CMAKE_BINARY_DIR}/rehearsal-kill)
+set_tests_properties(rehearsal_kill_and_resume PROPERTIES TIMEOUT 600)
+file(GLOB short_rehearsals CONFIGURE_DEPENDS ${rehearsals}/short/*.txt)
+foreach(script IN LISTS short_rehearsals)
+  get_filename_component(name ${script} NAME_WE)
+  add_test(NAME rehearsal_${name}
+           COMMAND python3 ${rehearsals}/run_short.py ${CMAKE_BINARY_DIR}/isochore ${script}
+                   ${CMAKE_BINARY_DIR}/rehearsal-short-${name})
+  set_tests_properties(rehearsal_${name} PROPERTIES TIMEOUT 300)
+endforeach()
