@@ -105,6 +105,8 @@ Result<Answer> gas_moisture(Inputs& in)
     probe[0] = u.read(shown.name, shown.value,
                       shown.is_share ? Dimension::fraction : Dimension::temperature_difference);
     u.finish();
+    if (!in.error() && limit_share && !(*limit_share > 0.0 && *limit_share < 1.0))
+        in.refuse(Code::out_of_range, "limit_ppmv", "must lie above 0 and below 1000000 ppmv");
     if (!in.error() && !(gas_pa > 0.0 && cell_pa > 0.0))
         in.refuse(Code::out_of_range, gas_pa > 0.0 ? "measured_at" : "gas_pressure", "must be above vacuum");
     if (in.error())

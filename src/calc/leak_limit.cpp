@@ -36,6 +36,9 @@ std::optional<LeakLimit> read_leak_limit(Inputs& in, std::string_view name, gas:
     LeakLimit const limit{read_leak_rate(in, name, species, gas_mass_kg), in.error() ? "" : in.text(name)};
     if (!in.error() && !(limit.kg_s > 0.0))
         in.refuse(Code::out_of_range, name, "a leak limit is above zero: nothing is proved tight to nothing");
+    if (!in.error() && !(limit.kg_s < 1.0))
+        in.refuse(Code::out_of_range, name,
+                  "is more than a kilogram a second: check its unit and the mass of gas it refers to");
     return limit;
 }
 

@@ -37,6 +37,8 @@ Result<Answer> purge_dilution(Inputs& in)
     if (!in.error() && !(vent > 0.0 && fill > vent))
         in.refuse(Code::out_of_range, "pressures",
                   "the fill pressure must be above the vent pressure, and that above vacuum");
+    if (!in.error() && limit && !(*limit > 0.0 && *limit < 1.0))
+        in.refuse(Code::out_of_range, "limit", "is a share of air above 0 % and below 100 %");
     if (in.error())
         return tl::unexpected(*in.error());
     auto const rho_fill = gas::density_kg_m3(species, t, fill),
