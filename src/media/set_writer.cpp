@@ -81,12 +81,13 @@ private:
         if (!folder && folder.error().code == Code::not_found) {
             if (auto const made = m_disk.make_directory(m_target / stick_folder); !made)
                 return made;
-            if (auto const flushed = m_disk.flush_directory(m_target); !flushed)
-                return flushed;
             folder = find_stick_folder(m_disk, m_target);
         }
         if (!folder)
             return tl::unexpected(folder.error());
+        // Also where the folder was there: an earlier write may have failed between making and flushing it.
+        if (auto const flushed = m_disk.flush_directory(m_target); !flushed)
+            return flushed;
         if (folder->highest >= highest_number)
             return fail(Code::out_of_range, folder->path.string(),
                         "the set numbers are used up; remove the folder after keeping what is needed");

@@ -114,3 +114,19 @@ TEST_CASE("a stick pulled at any moment of a write holds the old set or the new 
         explore(model, {"a", "b", "c"});
     }
 }
+
+TEST_CASE("a folder left unflushed by a write that failed is made durable by the next", "[media][crash]")
+{
+    RecordingDisk disk;
+    REQUIRE(disk.make_directory("/ISOCHORE")); // and the stick was full, so that nothing else happened
+    write(disk, "e", "2025-03-08T08:00:00Z");
+    disk.confirm("e");
+    CrashModel model;
+    model.states_per_point = 100;
+    auto const trust = test::trust("engineer");
+    std::map<std::string, int> seen;
+    test::explore_crashes(disk, model, [&](RecordingDisk& after, auto const& promises) {
+        check_state(after, promises, trust, "none", seen);
+    });
+    CHECK(seen["e"] > 0);
+}
