@@ -24,7 +24,7 @@ Result<void> write_copy(Database& source, disk::Path const& file, char const* vf
     auto target = Database::open(file, Database::Mode::create, vfs);
     if (!target)
         return hand_up(target);
-    if (auto done = target->run("PRAGMA synchronous=FULL"); !done)
+    if (auto done = target->run("PRAGMA locking_mode=EXCLUSIVE; PRAGMA synchronous=FULL"); !done)
         return done;
     if (auto done = back_up(source, *target); !done)
         return done;

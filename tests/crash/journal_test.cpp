@@ -83,7 +83,7 @@ TEST_CASE("the journal survives any power cut: every append that returned is the
     }
     std::size_t rounds = 0;
     auto const count =
-        explore_crashes(disk, {.states_per_point = 96}, [&](RecordingDisk& after, auto const& promises) {
+        explore_crashes(disk, {.states_per_point = 48}, [&](RecordingDisk& after, auto const& promises) {
             auto const store = opened(after);
             check_promises(*store, promises);
             if (++rounds % 8 == 0) { // slower checks on a share of the states
