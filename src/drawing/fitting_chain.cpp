@@ -242,26 +242,36 @@ private:
         double const after = left + mark + 1.0;
         if (!beside(joint.name, {after, y}, Ink::text, Face::regular))
             return;
-        double below = y;
+        double below = m_placement.last_box().bottom - 0.5 * m_size;
         for (auto const& text : wrap_text(joint.reason, m_picture.width - after - 0.4, Face::regular, m_size,
                                           m_placement.measure()))
             if (!beside(text, {after, below += line()}, mark_ink(joint.mark), Face::regular))
                 return;
     }
 
-    /// A line of text beside the run, moved up or down a little where it must; left out where it cannot.
+    /// Text beside the run, on two lines where one is too short, moved up or down a little where it must;
+    /// left out where it cannot stand.
     bool beside(std::string const& text, Point at, Ink ink, Face face)
     {
         double const room = m_picture.width - at.x - 0.4;
-        std::string const shown = shorten_text(text, room, face, m_size, m_placement.measure());
-        if (shown.empty())
+        auto const& measure = m_placement.measure();
+        auto const lines = wrap_text(text, room, face, m_size, measure);
+        if (lines.size() == 2 && put_beside(lines[0] + "\n" + lines[1], at, line(), ink, face))
+            return true;
+        return put_beside(shorten_text(text, room, face, m_size, measure), at, 0.0, ink, face);
+    }
+
+    /// `more` is the height of the lines after the first.
+    bool put_beside(std::string const& text, Point at, double more, Ink ink, Face face)
+    {
+        if (text.empty())
             return false;
-        double const base = at.y + (ink_above - ink_below) / 2.0 * m_size;
+        double const base = at.y + (ink_above - ink_below) / 2.0 * m_size - more / 2.0;
         std::vector<Placement::Offer> offers;
         for (double shift = 0.0; shift < 0.7 * m_size; shift += 0.2 * m_size)
             for (double const sign : {1.0, -1.0})
                 offers.push_back({{at.x, base + sign * shift}, Align::left, shift});
-        return m_placement.put(m_picture, {{}, shown, m_size, ink, face}, offers);
+        return m_placement.put(m_picture, {{}, text, m_size, ink, face}, offers);
     }
 
     FittingChain const& m_chain;

@@ -108,7 +108,19 @@ void name_isochores(PtDiagram const& d, Chart const& chart, Placement& placement
                                                   offers_along(runs.back(), width, chart.size()),
                                                   {chart.plot(), true, dearest});
         };
-        try_put(line.label, clean) || try_put(line.brief, clean) || try_put(line.label, 1e9);
+        if (try_put(line.label, clean) || try_put(line.brief, clean))
+            continue;
+        // No room along the line: a leader from near its end.
+        auto const& run = runs.back();
+        double const x = run.front().x + 0.9 * (run.back().x - run.front().x);
+        put_callout(picture, placement,
+                    {{x, height_at(run, x)},
+                     line.brief.empty() ? line.label : line.brief,
+                     chart.size(),
+                     Ink::text,
+                     Face::regular,
+                     1.0},
+                    chart.plot());
     }
 }
 

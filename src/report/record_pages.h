@@ -13,9 +13,9 @@ void add_facts(Flow& flow, std::vector<Fact> const& facts);
 /// A heading that stays with what follows.
 void add_heading(Flow& flow, std::string const& text, std::string const& side = {});
 
-/// Columns of a row by shares of the width, with a gap of 2 mm between them.
+/// Columns of a row by shares of the width, with a gap in mm between them.
 [[nodiscard]] std::vector<Column> columns_of(Flow const& flow, std::vector<double> const& shares,
-                                             double left = 0.0);
+                                             double left = 0.0, double gap = 2.0);
 
 /// Text of a table's head.
 [[nodiscard]] CellText head_text(std::string text);

@@ -54,6 +54,12 @@ Row step_row(Flow const& flow, StepRow const& step)
     row.columns[0].texts = {{step.number.empty() ? step.title : step.number + "  " + step.title}};
     row.columns[1].texts = seen_texts(step);
     row.columns[2].texts = {{step.expected}};
+    // A computed step has several results and neither prediction nor limit: they take the free columns.
+    bool const no_limit = step.limit.empty() && step.limit_source.empty() && !step.limit_confirmed;
+    if (step.expected.empty()) {
+        Column const& last = row.columns[no_limit ? 3 : 2];
+        row.columns[1].width = last.left + last.width - row.columns[1].left;
+    }
     row.columns[3].texts = limit_texts(step);
     CellText verdict{step.verdict.empty() ? mark_word(step.mark) : step.verdict, Face::bold,
                      mark_ink(step.mark)};
@@ -114,7 +120,7 @@ std::vector<Row> details(Flow const& flow, StepRow const& step)
     if (!step.instrument.empty())
         rows.push_back(detail(flow, "Instrument", {small(step.instrument)}));
     for (auto const& note : step.notes)
-        rows.push_back(detail(flow, "Note", {small(note)}));
+        rows.push_back(detail(flow, &note == &step.notes.front() ? "Note" : "", {small(note)}));
     for (auto const& c : step.corrections) {
         std::string text = "was entered by " + c.who + ", " + c.when;
         if (!c.why.empty())
@@ -145,7 +151,7 @@ void add_step(Flow& flow, StepRow const& step, bool keep_with_next)
 /// A step of few lines: such a one may be kept with its neighbour so that it never stands alone.
 bool short_step(StepRow const& step)
 {
-    return step.working.size() + step.budget.size() + step.corrections.size() + step.notes.size() <= 10 &&
+    return step.working.size() + step.budget.size() + step.corrections.size() + step.notes.size() <= 5 &&
            step.reason.size() < 300;
 }
 

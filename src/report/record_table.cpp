@@ -16,9 +16,8 @@ CellText head_text(std::string text)
     return head;
 }
 
-std::vector<Column> columns_of(Flow const& flow, std::vector<double> const& shares, double left)
+std::vector<Column> columns_of(Flow const& flow, std::vector<double> const& shares, double left, double gap)
 {
-    constexpr double gap = 2.0;
     double const sum = std::accumulate(shares.begin(), shares.end(), 0.0);
     double const room = flow.width() - left - gap * static_cast<double>(shares.size() - 1);
     std::vector<Column> columns;
@@ -46,6 +45,8 @@ void add_heading(Flow& flow, std::string const& text, std::string const& side)
 
 namespace {
 
+constexpr double table_gap = 3.2; ///< a number set right must not lean on the text behind it
+
 /// Shares of the columns by what they hold: the widest entry counts, within bounds so that no column starves.
 std::vector<double> fitted_shares(Flow const& flow, RecordTable const& table)
 {
@@ -63,7 +64,7 @@ std::vector<double> fitted_shares(Flow const& flow, RecordTable const& table)
     // A narrow table is not stretched to the edge: what is over goes to an empty column.
     constexpr double stretch = 1.6;
     double const natural = std::accumulate(shares.begin(), shares.end(), 0.0) * stretch;
-    if (double const room = flow.width() - 2.0 * static_cast<double>(shares.size()); natural < room)
+    if (double const room = flow.width() - table_gap * static_cast<double>(shares.size()); natural < room)
         shares.push_back((room - natural) / stretch);
     return shares;
 }
@@ -79,7 +80,7 @@ void add_table(Flow& flow, RecordTable const& table)
     auto const shares = fitted_shares(flow, table);
     auto const right = [&](std::size_t c) { return c < table.right.size() && table.right[c]; };
     Row head;
-    head.columns = columns_of(flow, shares);
+    head.columns = columns_of(flow, shares, 0.0, table_gap);
     for (std::size_t c = 0; c < table.heads.size(); ++c) {
         head.columns[c].texts = {head_text(table.heads[c])};
         head.columns[c].texts[0].align = right(c) ? Align::right : Align::left;
@@ -88,7 +89,7 @@ void add_table(Flow& flow, RecordTable const& table)
     flow.begin_table(std::move(head));
     for (std::size_t r = 0; r < table.rows.size(); ++r) {
         Row row;
-        row.columns = columns_of(flow, shares);
+        row.columns = columns_of(flow, shares, 0.0, table_gap);
         for (std::size_t c = 0; c < std::min(table.heads.size(), table.rows[r].size()); ++c) {
             row.columns[c].texts = {{table.rows[r][c]}};
             row.columns[c].texts[0].align = right(c) ? Align::right : Align::left;

@@ -54,9 +54,13 @@ struct TitleBlock {
         double const top = box.top + row * block_height / 2.0;
         sheet.label({left + 1.2, top + 3.0},
                     shorten_text(name, right - left - 2.0, Face::regular, 2.0, measure), 2.0, Ink::muted);
+        double const room = right - left - 2.0;
+        double size = 3.1; // smaller before anything is cut off
+        while (size > 2.35 && measure(value, face, size) > room)
+            size -= 0.2;
         if (!value.empty())
-            sheet.label({left + 1.2, top + 7.2}, shorten_text(value, right - left - 2.0, face, 3.1, measure),
-                        3.1, Ink::text, face);
+            sheet.label({left + 1.2, top + 7.2}, shorten_text(value, room, face, size, measure), size,
+                        Ink::text, face);
         if (left > box.left + 0.1)
             sheet.line({left, top}, {left, top + block_height / 2.0}, Ink::line, 0.25);
     }
@@ -85,8 +89,8 @@ void draw_title_block(Picture& sheet, SheetFrame const& frame, Box box, std::str
     std::string const title =
         frame.block.organisation.empty() ? std::string("TITLE") : frame.block.organisation;
     block.cell(x(0.0), x(0.34), 1, title, frame.title);
-    block.cell(x(0.34), x(0.59), 1, "NUMBER", frame.block.drawing_number);
-    block.cell(x(0.59), x(0.66), 1, "REV", frame.block.revision);
+    block.cell(x(0.34), x(0.55), 1, "NUMBER", frame.block.drawing_number);
+    block.cell(x(0.55), x(0.66), 1, "REV", frame.block.revision);
     block.cell(x(0.66), x(0.84), 1, "DATE", frame.date);
     block.cell(x(0.84), x(1.0), 1, "SHEET", sheet_number);
 }
