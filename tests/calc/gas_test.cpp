@@ -17,6 +17,24 @@ TEST_CASE("gas.density gives density, compressibility, pressure at 20 degC and d
     CHECK(value_of(back, "pressure") == Approx(value_of(a, "pressure_at_20C")).epsilon(1e-12));
 }
 
+TEST_CASE("a density carries the uncertainty of the instruments that were named", "[calc][gas]")
+{
+    auto const a = answered("gas.density",
+                            R"({"gas":"SF6","temperature":"20 degC","pressure":"5 bar g","baro":"101.3 kPa",
+        "uncertainties":{"pressure":{"class":"1.6 %","span":"1.0 MPa"},"temperature":{"limit":"1 K"},"baro":"0.3 kPa"}})");
+    CHECK(a.budget.front().input == "pressure");
+    CHECK(a.budget.size() == 4);
+    auto const rho = figure_of(a, "density");
+    CHECK(rho.u.value() / rho.value ==
+          Approx(0.0155).epsilon(0.15)); // about 1.55 %, the worked gauge of the trade
+    CHECK(*rho.low < rho.value);
+    CHECK(answered("gas.density", R"({"gas":"SF6","temperature":"20 degC","pressure":"5 bar abs"})")
+              .budget.size() == 1);
+    CHECK(refused("gas.density", R"({"gas":"SF6","temperature":"20 degC","pressure":"5 bar abs",
+        "uncertainties":{"volume":"1 %"}})")
+              .where == "inputs.uncertainties.volume");
+}
+
 TEST_CASE("a gauge pressure needs a barometer, and says which was used", "[calc][gas]")
 {
     // ISO 2533: 2000 m, 794.95 hPa.
