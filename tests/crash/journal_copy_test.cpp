@@ -52,7 +52,7 @@ TEST_CASE("a power cut during an export leaves a whole copy or none, and the jou
         disk.confirm("exported");
     }
     auto const count =
-        explore_crashes(disk, {.states_per_point = 112}, [&](RecordingDisk& after, auto const& promises) {
+        explore_crashes(disk, {.states_per_point = 320}, [&](RecordingDisk& after, auto const& promises) {
             if (after.exists("/out/journal.db"))
                 check_whole(*opened(after, "/out"));
             else if (!promises.empty())
@@ -80,7 +80,7 @@ TEST_CASE(
     opened(disk, "/data", next).reset();
     disk.confirm("migrated");
     auto const count =
-        explore_crashes(disk, {.states_per_point = 112}, [&](RecordingDisk& after, auto const&) {
+        explore_crashes(disk, {.states_per_point = 320}, [&](RecordingDisk& after, auto const&) {
             check_whole(*opened(after, "/data", next)); // goes on from wherever it was cut off
             if (!after.exists("/data/journal-version-1.db"))
                 FAIL("migrated without a copy");
