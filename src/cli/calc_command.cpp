@@ -23,10 +23,4 @@ int calc_list_command(std::ostream& out)
     return 0;
 }
 
-int say_error(std::ostream& out, Error const& error)
-{
-    out << error.where << ": " << error.detail << " (" << code_name(error.code) << ")\n";
-    return 2;
-}
-
 } // namespace isochore::cli

@@ -1,29 +1,22 @@
-#include "cli/commands.h"
+#include "cli/answers.h"
+#include "cli/profile_find.h"
 #include <fmt/format.h>
 #include <ostream>
 
 namespace isochore::cli {
 namespace {
 
-int print(std::ostream& out, files::FileReport const& report)
-{
-    for (auto const& e : report.errors)
-        out << e.where << ": " << e.detail << '\n';
-    return static_cast<int>(report.errors.size());
-}
-
 int check_profile_file(disk::Disk& disk, disk::Path const& file, std::ostream& out)
 {
+    auto const entry = read_profile_file(disk, file);
+    return say_faults(out, entry ? entry->faults : std::vector<Error>{entry.error()});
+}
+
+int check_stage_text(std::string const& text, disk::Path const& file, std::ostream& out)
+{
     files::FileReport report;
-    auto const text = disk.read(file, 1u << 20);
-    if (!text) {
-        report.errors.push_back(text.error());
-        return print(out, report);
-    }
-    model::Profile const profile = files::read_profile(*text, file.filename().string(), report);
-    if (report.ok())
-        report = files::check_profile(profile, file.filename().string());
-    return print(out, report);
+    static_cast<void>(files::read_stage(text, file.filename().string(), report));
+    return say_faults(out, report.errors);
 }
 
 } // namespace
@@ -35,7 +28,7 @@ int check_command(Places const& places, std::vector<std::string> const& names, s
     auto const folders = places.folders();
     if (names.empty()) {
         auto const loaded = files::read_checklists(*disk, folders.checklists, session::calculation_names());
-        faults += print(out, loaded.report);
+        faults += say_faults(out, loaded.report.errors);
         checked += static_cast<int>(loaded.texts.size());
         if (auto const items = disk->list(folders.profiles))
             for (auto const& item : *items)
@@ -48,13 +41,12 @@ int check_command(Places const& places, std::vector<std::string> const& names, s
         ++checked;
         disk::Path const path(name);
         auto const text = disk->read(path, 1u << 20);
-        if (text && text->find("isochore.checklist/") != std::string::npos) {
-            files::FileReport report;
-            [[maybe_unused]] auto const stage = files::read_stage(*text, path.filename().string(), report);
-            faults += print(out, report);
-        } else {
+        if (!text)
+            return say_error(out, text.error());
+        if (text->find("isochore.checklist/") != std::string::npos)
+            faults += check_stage_text(*text, path, out);
+        else
             faults += check_profile_file(*disk, path, out);
-        }
     }
     out << fmt::format("{} files checked, {} faults\n", checked, faults);
     return faults ? 1 : 0;

@@ -37,8 +37,10 @@ int job_undo_command(Places const& places, JobOptions const& o, std::ostream& ou
 int job_status_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_history_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_export_command(Places const& places, JobOptions const& o, std::ostream& out);
+/// Recomputes the chain of one outage, or of the whole store without a name. Makes no entry.
+int job_verify_command(Places const& places, JobOptions const& o, std::ostream& out);
 
-/// Prints an error for people and returns 2.
-int say_error(std::ostream& out, Error const& error);
+/// Prints an error, for people or as {"error":{"code","where","detail"}}, and returns 2.
+int say_error(std::ostream& out, Error const& error, bool json = false);
 
 } // namespace isochore::cli

@@ -1,0 +1,27 @@
+#pragma once
+#include "cli/command_line.h"
+#include "cli/profile_commands.h"
+#include "cli/stick_commands.h"
+#include <CLI/CLI.hpp>
+
+namespace isochore::cli {
+
+/// All options of all commands: CLI11 writes into them, the chosen command's callback reads them.
+struct Chosen {
+    Places places;
+    JobOptions job;
+    ProfileOptions profile;
+    StickOptions stick;
+    WindowCommands::Options window;
+    std::vector<std::string> files;
+    std::string file;
+    bool list = false;
+    int code = 0;
+};
+
+/// Each family of commands adds itself; `chosen` must outlive the parse.
+void add_job_commands(CLI::App& app, Chosen& chosen);
+void add_profile_commands(CLI::App& app, Chosen& chosen);
+void add_stick_commands(CLI::App& app, Chosen& chosen);
+
+} // namespace isochore::cli

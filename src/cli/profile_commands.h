@@ -1,0 +1,33 @@
+#pragma once
+#include "cli/commands.h"
+
+/// Profiles from scripts. A profile is named by its id ("kd-41": the newest revision), by id and revision
+/// ("kd-41:2"), or by a file ("./kd-41.json"). Exit codes as in commands.h.
+namespace isochore::cli {
+
+struct ProfileOptions {
+    std::string profile, other;     ///< other: the second one of a comparison
+    std::vector<std::string> names; ///< check: profiles or files; list: words to look for
+    std::string folder;             ///< of profiles; empty: the library's
+    std::string who, to = "released";
+    std::string source; ///< import: a table or a folder
+    bool json = false, all = false, replace = false, complete = false;
+};
+
+/// One line a model, newest revision; `all`: every revision. 1 where a file of the folder cannot be read.
+int profile_list_command(Places const& places, ProfileOptions const& o, std::ostream& out);
+/// Every fault of the profiles named, or of the whole folder, signatures included. 1 where there is one.
+int profile_check_command(Places const& places, ProfileOptions const& o, std::ostream& out);
+/// All values with where they come from, and who signed.
+int profile_show_command(Places const& places, ProfileOptions const& o, std::ostream& out);
+/// What follows from the values. 1 where something cannot be derived.
+int profile_derive_command(Places const& places, ProfileOptions const& o, std::ostream& out);
+/// Differences, physical ones first. 1 where a value is another one; 0 where only writing or sources differ.
+int profile_compare_command(Places const& places, ProfileOptions const& o, std::ostream& out);
+/// Takes a profile one step further (checked, released, withdrawn), signed with this tablet's key. 1 where
+/// it has faults: then nothing is written.
+int profile_release_command(Places const& places, ProfileOptions const& o, std::ostream& out);
+/// Takes drafts from a table of nameplates, or profiles from another folder. 1 where a row is refused.
+int profile_import_command(Places const& places, ProfileOptions const& o, std::ostream& out);
+
+} // namespace isochore::cli

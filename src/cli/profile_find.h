@@ -1,0 +1,28 @@
+#pragma once
+#include "cli/profile_commands.h"
+#include "files/profile_library.h"
+
+namespace isochore::cli {
+
+/// The largest profile file read.
+inline constexpr std::size_t most_profile_bytes = 1u << 20;
+
+/// Whether a name given on the command line is that of a file, not the id of a profile.
+[[nodiscard]] bool names_a_file(std::string const& name);
+
+/// A profile file as read: what could be read of it, and all its faults, broken signatures among them.
+/// Errors: only that the file cannot be read at all.
+[[nodiscard]] Result<files::LibraryEntry> read_profile_file(disk::Disk& disk, disk::Path const& file);
+
+/// Sign-offs whose signature does not fit what they sign.
+[[nodiscard]] std::vector<Error> broken_signatures(model::Profile const& profile, std::string_view name);
+
+/// The folder the options name, else the library's.
+[[nodiscard]] disk::Path profile_folder(Places const& places, ProfileOptions const& o);
+
+/// The profile a name stands for: a file, an id, or an id with a revision.
+/// Errors: not_found, invalid_input; corrupt or io where the file cannot be read as a profile.
+[[nodiscard]] Result<files::LibraryEntry> find_profile(disk::Disk& disk, disk::Path const& folder,
+                                                       std::string const& name);
+
+} // namespace isochore::cli

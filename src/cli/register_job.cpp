@@ -1,0 +1,68 @@
+#include "cli/chosen.h"
+#include <iostream>
+
+namespace isochore::cli {
+namespace {
+
+CLI::App* job_command(CLI::App& job, char const* name, char const* purpose, Chosen& c, bool needs_job,
+                      int (*run)(Places const&, JobOptions const&, std::ostream&))
+{
+    auto* command = job.add_subcommand(name, purpose);
+    if (needs_job)
+        command->add_option("job", c.job.job, "Name of the outage")->required();
+    command->add_option("--who", c.job.who, "Who makes the entry");
+    command->add_flag("--json", c.job.json, "Print JSON");
+    command->callback([&c, run] { c.code = run(c.places, c.job, std::cout); });
+    return command;
+}
+
+} // namespace
+
+void add_job_commands(CLI::App& app, Chosen& c)
+{
+    auto* job = app.add_subcommand("job", "Outages from scripts, by the rules of the window");
+    job->require_subcommand(1);
+    job_command(*job, "list", "All outages", c, false, job_list_command);
+    auto* create = job_command(*job, "create", "Begin an outage", c, false, job_create_command);
+    create->add_option("--profile", c.job.profile, "Id of the breaker profile")->required();
+    create->add_option("--fact", c.job.facts, "NAME=VALUE: station, bay, serial, job_no, window, …");
+    create->add_option("--crew", c.job.crew, "Names of the crew");
+    auto* enter = job_command(*job, "enter", "Record a step: a value, an answer, a result or a reading", c,
+                              true, job_enter_command);
+    enter->add_option("step", c.job.step)->required();
+    enter->add_option("value", c.job.value, "Typed value, or the answer's id");
+    enter->add_option("--reading", c.job.values, "One reading of a log, a value a column");
+    enter->add_option("--at", c.job.at_s, "Seconds since the log began");
+    enter->add_option("--reader", c.job.reader);
+    enter->add_option("--doer", c.job.doer);
+    enter->add_flag("--sure", c.job.confirmed, "Keep an unlikely value");
+    enter->add_flag("--restart", c.job.restart, "Begin the log anew");
+    auto* correct = job_command(*job, "correct", "Record a step again; what used it opens again", c, true,
+                                job_enter_command);
+    correct->add_option("step", c.job.step)->required();
+    correct->add_option("value", c.job.value);
+    correct->add_flag("--sure", c.job.confirmed);
+    correct->add_option("--reader", c.job.reader);
+    correct->add_option("--doer", c.job.doer);
+    auto* defer = job_command(*job, "defer", "Put a step off", c, true, job_defer_command);
+    defer->add_option("step", c.job.step)->required();
+    defer->add_option("--reason", c.job.reason)->required();
+    defer->add_option("--owner", c.job.owner)->required();
+    defer->add_option("--before", c.job.before, "Step it must be closed before");
+    auto* override_command =
+        job_command(*job, "override", "Override a failed or undecided step", c, true, job_override_command);
+    override_command->add_option("step", c.job.step)->required();
+    override_command->add_option("--reason", c.job.reason)->required();
+    job_command(*job, "undo", "Take back the last entry, as a new entry", c, true, job_undo_command);
+    job_command(*job, "status", "Where the outage stands", c, true, job_status_command);
+    auto* history = job_command(*job, "history", "Its entries", c, true, job_history_command);
+    history->add_option("--step", c.job.step, "Only those of one step");
+    auto* save = job_command(*job, "export", "Copy the whole store, consistent and verified", c, false,
+                             job_export_command);
+    save->add_option("file", c.job.file)->required();
+    auto* verify = job_command(*job, "verify", "Recompute the chain of an outage's entries", c, false,
+                               job_verify_command);
+    verify->add_option("job", c.job.job, "Name of the outage; without it the whole store");
+}
+
+} // namespace isochore::cli

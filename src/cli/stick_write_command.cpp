@@ -1,0 +1,53 @@
+#include "cli/answers.h"
+#include "cli/bench.h"
+#include "cli/stick_commands.h"
+#include "media/stick_answers.h"
+#include "session/stick.h"
+#include <fmt/format.h>
+#include <ostream>
+
+namespace isochore::cli {
+namespace {
+
+/// Whether the folder can take the set, with the room it needs.
+Result<void> look_at_target(session::Outage const& outage, std::string const& folder)
+{
+    auto const view = media::SystemView::of_this_machine();
+    if (!view)
+        return tl::unexpected(view.error());
+    auto const target = media::folder_target(*view, folder);
+    if (!target)
+        return tl::unexpected(target.error());
+    auto const files = session::stick_files(outage);
+    if (!files)
+        return tl::unexpected(files.error());
+    std::uint64_t bytes = 0;
+    for (auto const& file : *files)
+        bytes += file.bytes.size();
+    return media::check_room(*target, bytes, files->size());
+}
+
+} // namespace
+
+int stick_write_command(Places const& places, StickOptions const& o, std::ostream& out)
+{
+    JobOptions job;
+    job.job = o.job;
+    job.who = o.who;
+    auto open = open_job(places, job);
+    if (!open)
+        return say_error(out, open.error(), o.json);
+    if (auto const fit = look_at_target(*open->outage, o.folder); !fit)
+        return say_error(out, fit.error(), o.json);
+    auto const set = session::write_stick(*open->bench->workspace, *open->outage, o.folder);
+    if (!set)
+        return say_error(out, set.error(), o.json);
+    if (o.json)
+        say_json(out, media::to_json(*set));
+    else
+        out << fmt::format("{}: {} files written to {}, read back and verified, signed with key {}\n",
+                           set->set, set->files.size(), o.folder, media::key_fingerprint(set->key));
+    return 0;
+}
+
+} // namespace isochore::cli
