@@ -1,6 +1,7 @@
 #include "calc/leak_decay.h"
 #include "calc/gas_inputs.h"
 #include "calc/leak_limit.h"
+#include "calc/leak_weather.h"
 #include "calc/series.h"
 #include "calc/uncertain.h"
 #include "gas/leak.h"
@@ -118,30 +119,6 @@ void add_curve(Answer& answer, Decay const& test)
     answer.facts["band_high"] = std::move(high);
     answer.facts["points"] = std::move(points);
     answer.facts["curve_unit"] = "kg/m3";
-}
-
-/// A jump of temperature between two readings, far larger than the others: sun on the pipe, a door opened.
-void check_temperature_step(Answer& answer, Decay const& test)
-{
-    auto const t = column_of(test.series, 1);
-    if (t.size() < 4)
-        return;
-    std::vector<double> steps;
-    for (std::size_t i = 1; i < t.size(); ++i)
-        steps.push_back(std::fabs(t[i] - t[i - 1]));
-    auto const largest = std::max_element(steps.begin(), steps.end());
-    double const usual =
-        std::fmax(middle_of(steps), 0.05); // a step below half a tenth is the thermometer's own
-    if (*largest < 6.0 * usual)
-        return;
-    auto const at = static_cast<std::size_t>(largest - steps.begin());
-    answer.checks.push_back({"temperature_step", Verdict::undecided,
-                             fmt::format("temperature jumps by {:.2f} K between {:.0f} s and {:.0f} s, the "
-                                         "others by about {:.2f} K: sun or "
-                                         "draught on the pipe, and the gas may not have followed",
-                                         *largest, test.times[at], test.times[at + 1], usual),
-                             "shade the pipe, wait until gas and metal agree, and start the series again",
-                             ""});
 }
 
 std::string duration_text(double seconds)
@@ -271,7 +248,7 @@ Result<Answer> leak_decay(Inputs& in)
     answer.add("density_start", test.line.at(test.times.front()), "kg/m3");
     answer.add("temperature_change", test.series.back().values[1] - test.series.front().values[1], "K");
     check_limit(in, answer, test, limit, rule, window);
-    check_temperature_step(answer, test);
+    check_temperature_step(answer, test.series);
     if (test.line.from_instrument)
         answer.notes.push_back(
             "the readings agree better than the instruments claim, so the instruments' uncertainty "
