@@ -1,5 +1,6 @@
 #include "app/controller.h"
 #include "app/pages.h"
+#include "app/screen_words.h"
 
 namespace isochore::app {
 
@@ -44,9 +45,13 @@ screens::SheetView Controller::view(screens::PictureSpace space)
     m_page->tick(m_desk);
     turn_page();
     screens::SheetView sheet;
+    sheet.words = screen_words(m_desk.words);
     m_page->view(m_desk, sheet, space);
-    if (m_desk.entry.is_open())
+    if (m_desk.entry.is_open()) {
         sheet.entry = m_desk.entry.view();
+        // The keypad knows no language; what it refuses by itself is marked for it.
+        sheet.entry->problem = m_desk.words(sheet.entry->problem);
+    }
     if (m_desk.question)
         sheet.question =
             screens::QuestionView{m_desk.question->title, m_desk.question->text, m_desk.question->actions};

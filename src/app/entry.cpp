@@ -1,4 +1,5 @@
 #include "app/entry.h"
+#include "app/words.h"
 
 namespace isochore::app {
 namespace {
@@ -96,7 +97,7 @@ void Entry::key(std::string const& key)
         if (characters(m_typed) < longest_text)
             m_typed += added;
         else
-            m_refused = "That is as long as this text can be.";
+            m_refused = said("That is as long as this text can be.");
     } else
         number_key(key);
 }
@@ -113,14 +114,14 @@ void Entry::number_key(std::string const& key)
         return;
     }
     if (m_typed.size() >= longest_number) {
-        m_refused = "No reading has that many digits.";
+        m_refused = said("No reading has that many digits.");
         return;
     }
     if (key == "." || key == ",") {
         if (m_request->secret)
             return;
         if (m_typed.find('.') != std::string::npos) {
-            m_refused = "There is a decimal point already.";
+            m_refused = said("There is a decimal point already.");
             return;
         }
         // A point alone is written out, so that ".5" cannot be read as 5.
@@ -130,7 +131,7 @@ void Entry::number_key(std::string const& key)
     if (key.size() == 1 && key[0] >= '0' && key[0] <= '9')
         m_typed += key;
     else
-        m_refused = "Only digits, the point and the sign are taken here.";
+        m_refused = said("Only digits, the point and the sign are taken here.");
 }
 
 void Entry::enter()

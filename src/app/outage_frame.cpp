@@ -50,13 +50,13 @@ std::string hours(double seconds)
 void flag_stage(model::StageProgress const& p, Words const& words, screens::StageView& view)
 {
     if (p.failed) {
-        view.flag = fmt::format("{} {}", p.failed, words("failed"));
+        view.flag = words("{} failed", {std::to_string(p.failed)});
         view.flag_mark = Mark::fail;
     } else if (p.undecided) {
-        view.flag = fmt::format("{} {}", p.undecided, words("open"));
+        view.flag = words("{} open", {std::to_string(p.undecided)});
         view.flag_mark = Mark::undecided;
     } else if (p.deferred) {
-        view.flag = fmt::format("{} {}", p.deferred, words("later"));
+        view.flag = words("{} later", {std::to_string(p.deferred)});
         view.flag_mark = Mark::deferred;
     }
 }

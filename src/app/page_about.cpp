@@ -25,7 +25,7 @@ void AboutPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpac
                              false});
     list.rows.push_back({"record",
                          desk.words("What the sealed record shows"),
-                         std::string(seal::record_footer),
+                         desk.words(seal::record_footer),
                          {},
                          screens::Mark::none,
                          false});

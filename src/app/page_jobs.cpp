@@ -68,8 +68,9 @@ void JobsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
                 continue;
             list.rows.push_back(
                 {o.job, fmt::format("{}  {}  {}", o.station, o.bay, o.breaker),
-                 fmt::format("{}   {} {} {}, {}", o.job_no, desk.words("last entry"),
-                             session::calendar_day(o.last_at), session::clock_time(o.last_at), o.last_who),
+                 o.job_no + "   " +
+                     desk.words("last entry {} {}, {}", {session::calendar_day(o.last_at),
+                                                         session::clock_time(o.last_at), o.last_who}),
                  o.sealed ? desk.words("sealed") : desk.words("open"), o.sealed ? Mark::pass : Mark::open,
                  true});
         }
@@ -115,7 +116,7 @@ void ResumePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpa
     frame_outage(desk, sheet, next ? outage.checklists().stage_of(next->id)->id : std::string());
     screens::ListView list;
     list.heading = desk.words("Where this outage stands");
-    list.text = desk.words("Last entry") + ": " + outage.last_entry_line();
+    list.text = desk.words("Last entry: {}", {outage.last_entry_line()});
     for (auto const& stage : outage.checklists().stages) {
         auto const p = model::progress(outage.checklists(), outage.state(), stage);
         Mark const mark = p.complete()  ? Mark::pass
@@ -124,11 +125,11 @@ void ResumePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpa
                                         : Mark::open;
         std::string detail;
         if (p.failed)
-            detail += fmt::format("{} {}  ", p.failed, desk.words("failed"));
+            detail += desk.words("{} failed", {std::to_string(p.failed)}) + "  ";
         if (p.undecided)
-            detail += fmt::format("{} {}  ", p.undecided, desk.words("undecided"));
+            detail += desk.words("{} undecided", {std::to_string(p.undecided)}) + "  ";
         if (p.deferred)
-            detail += fmt::format("{} {}", p.deferred, desk.words("put off"));
+            detail += desk.words("{} put off", {std::to_string(p.deferred)});
         list.rows.push_back({stage.id, desk.words.title(stage), detail,
                              fmt::format("{} / {}", p.closed, p.applicable), mark, true});
     }
@@ -136,10 +137,8 @@ void ResumePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpa
         list.notice = screens::VerdictView{
             Mark::undecided,
             desk.words("Look again before you go on"),
-            fmt::format(
-                "“{}” {}", desk.words.title(*again),
-                desk.words(
-                    "was the last thing done to the plant, more than 15 minutes ago. Is it still so?")),
+            desk.words("“{}” was the last thing done to the plant, more than 15 minutes ago. Is it still so?",
+                       {desk.words.title(*again)}),
             {}};
     list.actions.push_back({"jobs", desk.words("All outages"), {}, false, true, false});
     if (list.notice)
@@ -147,7 +146,7 @@ void ResumePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpa
     else
         list.actions.push_back({"go",
                                 outage.state().sealed ? desk.words("Look through it")
-                                : next                ? desk.words("Go on: ") + desk.words.title(*next)
+                                : next                ? desk.words("Go on: {}", {desk.words.title(*next)})
                                                       : desk.words("Go on"),
                                 {},
                                 true,

@@ -28,10 +28,10 @@ void LibraryPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
         }
     } else if (auto const* p = desk.workspace.find_profile(m_profile)) {
         list.heading = p->profile.title;
-        list.text = fmt::format(
-            "{} {}, {}, {}{}", desk.words("Revision"), p->profile.revision, p->profile.author,
-            p->profile.date,
-            p->profile.invented ? ". " + desk.words("An invented model, for practice only.") : "");
+        list.text = desk.words("Revision {}, {}, {}",
+                               {std::to_string(p->profile.revision), p->profile.author, p->profile.date});
+        if (p->profile.invented)
+            list.text += ". " + desk.words("An invented model, for practice only.");
         for (auto const& e : p->report.errors)
             list.rows.push_back({e.where, e.where, e.detail, desk.words("fault"), Mark::fail, false});
         for (auto const& field : model::profile_fields())

@@ -18,12 +18,13 @@ struct Fact {
     char const* hint;
 };
 
-constexpr std::array<Fact, 6> facts = {{{"station", "Station", ""},
-                                        {"bay", "Bay", ""},
-                                        {"serial", "Breaker serial number", ""},
-                                        {"job_no", "Job number", ""},
-                                        {"window", "Outage window", "for example 2 h"},
-                                        {"crew", "Crew, names with commas", "the first makes the entries"}}};
+constexpr std::array<Fact, 6> facts = {
+    {{"station", said("Station"), ""},
+     {"bay", said("Bay"), ""},
+     {"serial", said("Breaker serial number"), ""},
+     {"job_no", said("Job number"), ""},
+     {"window", said("Outage window"), said("for example 2 h")},
+     {"crew", said("Crew, names with commas"), said("the first makes the entries")}}};
 
 std::vector<std::string> names_of(std::string const& text)
 {
@@ -72,8 +73,8 @@ void NewOutagePage::view(Desk& desk, screens::SheetView& sheet, screens::Picture
                  ok ? fmt::format("{}, {}, {}", p.profile.text("breaker.mechanism"),
                                   p.profile.text("rating.voltage"), p.profile.text("rating.frequency"))
                     : session::all_faults(p.report).substr(0, 200),
-                 ok ? fmt::format("{} {}", desk.words("revision"), p.profile.revision)
-                    : fmt::format("{} {}", p.report.errors.size(), desk.words("faults")),
+                 ok ? desk.words("revision {}", {std::to_string(p.profile.revision)})
+                    : desk.words("faults: {}", {std::to_string(p.report.errors.size())}),
                  ok ? Mark::none : Mark::fail, ok});
         }
         list.actions = {{"back", desk.words("Back"), {}, false, true, false}};
@@ -83,10 +84,12 @@ void NewOutagePage::view(Desk& desk, screens::SheetView& sheet, screens::Picture
     screens::FormView form;
     form.heading = desk.words("New outage");
     auto const* p = desk.workspace.find_profile(m_profile);
-    form.text =
-        p ? fmt::format("{}, {} {}{}", p->profile.title, desk.words("revision"), p->profile.revision,
-                        p->profile.invented ? ". " + desk.words("An invented model, for practice only.") : "")
-          : m_profile;
+    form.text = m_profile;
+    if (p)
+        form.text =
+            p->profile.title + ", " + desk.words("revision {}", {std::to_string(p->profile.revision)});
+    if (p && p->profile.invented)
+        form.text += ". " + desk.words("An invented model, for practice only.");
     for (auto const& fact : facts) {
         auto const it = m_facts.find(fact.id);
         form.fields.push_back({fact.id,

@@ -109,8 +109,9 @@ void NewPersonPage::view(Desk& desk, screens::SheetView& sheet, screens::Picture
     form.heading = desk.words("Add a person");
     form.text = desk.words("At least six digits, none that others would try first. Type it yourself.");
     form.answers_label = desk.words("Role");
-    for (char const* role : {"supervisor", "engineer", "crew"})
-        form.answers.push_back({role, desk.words(role), m_role == role});
+    for (auto const role : {seal::Role::supervisor, seal::Role::engineer, seal::Role::crew})
+        form.answers.push_back(
+            {seal::role_name(role), desk.words(seal::role_name(role)), m_role == seal::role_name(role)});
     form.fields.push_back({"name", desk.words("Name"), m_name, {}, false, {}, {}});
     form.fields.push_back({"pin", desk.words("PIN"), std::string(m_pin.size(), '*'), {}, false, {}, {}});
     form.actions = {{"back", desk.words("Back"), {}, false, true, false},

@@ -13,9 +13,9 @@ struct Theme {
     char const* id;
     char const* label;
 };
-constexpr Theme themes[] = {{"print", "Print: black on white, for sun"},
-                            {"blueprint", "Blueprint: light on dark, for the cabinet"},
-                            {"plain", "Plain: highest contrast"}};
+constexpr Theme themes[] = {{"print", said("Print: black on white, for sun")},
+                            {"blueprint", said("Blueprint: light on dark, for the cabinet")},
+                            {"plain", said("Plain: highest contrast")}};
 constexpr Theme languages[] = {{"en", "English"}, {"de", "Deutsch"}, {"es", "Español"}};
 
 constexpr char const* file_name = "settings.json";
@@ -128,10 +128,10 @@ void SettingsPage::act(Desk& desk, Intent const& intent)
         EntryRequest r;
         r.label = desk.words("Pixels per inch");
         r.context = desk.words("Empty or 0 takes the system's word. Common: 100 to 300.");
-        r.judge = [](std::string const& whole) {
+        r.judge = [&desk](std::string const& whole) {
             auto const n = parse_number(whole, "dpi");
             bool const ok = n && (*n == 0.0 || (*n >= 60.0 && *n <= 600.0));
-            return EntryJudgement{{}, ok ? std::string() : "Between 60 and 600, or 0.", {}};
+            return EntryJudgement{{}, ok ? std::string() : desk.words("Between 60 and 600, or 0."), {}};
         };
         r.done = [&desk, save](std::string const& typed, std::string const&) {
             if (auto const n = parse_number(typed, "dpi"))

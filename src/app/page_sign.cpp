@@ -80,8 +80,8 @@ void SignPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     if (v.sealed) {
         v.sealed_lines = m_lines;
         if (v.sealed_lines.empty())
-            v.sealed_lines = {desk.words("Record") + " " + outage.state().record_hash,
-                              desk.words("Sealed at") + " " + outage.state().sealed_at};
+            v.sealed_lines = {desk.words("Record {}", {outage.state().record_hash}),
+                              desk.words("Sealed at {}", {outage.state().sealed_at})};
     }
     v.actions.push_back({"back", desk.words("Back"), {}, false, true, false});
     if (v.sealed)
@@ -135,8 +135,7 @@ void SignPage::sign(Desk& desk, std::string const& pin)
         return;
     }
     m_problem.clear();
-    m_lines = {desk.words("Record") + " " + sealed->record_hash, sealed->record.string(),
-               sealed->pdf.string()};
+    m_lines = {desk.words("Record {}", {sealed->record_hash}), sealed->record.string(), sealed->pdf.string()};
 }
 
 } // namespace isochore::app

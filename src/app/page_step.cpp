@@ -186,7 +186,7 @@ void StepPage::type_column(Desk& desk, std::size_t column)
         return;
     auto const& c = s.columns[column];
     EntryRequest r;
-    r.label = c.label;
+    r.label = desk.words(c.label);
     r.context = desk.words.title(s);
     for (Unit const& unit : all_units())
         if (unit.dimension == c.dimension && c.unit.starts_with(unit.name))

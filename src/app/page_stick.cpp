@@ -2,7 +2,6 @@
 #include "app/outage_frame.h"
 #include "app/page_step.h"
 #include "app/pages.h"
-#include <fmt/format.h>
 
 namespace isochore::app {
 
@@ -24,7 +23,7 @@ void StickPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpac
         p.heading = desk.words("Writing and reading back");
         std::lock_guard const guard(m_shared.lock);
         auto const& at = m_shared.progress;
-        p.text = fmt::format("{} {}", media::phase_name(at.phase), at.file);
+        p.text = desk.words(media::phase_name(at.phase)) + " " + at.file;
         p.done = at.total ? static_cast<double>(at.done) / static_cast<double>(at.total) : 0.0;
         p.can_cancel = true;
         sheet.progress = std::move(p);
@@ -37,13 +36,13 @@ void StickPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpac
         list.notice = screens::VerdictView{
             Mark::pass,
             desk.words("Written, read back, signed"),
-            fmt::format("{} {}, {} {}. {}", desk.words("Set"), m_written->set, m_written->files.size(),
-                        desk.words("files"), desk.words("Take the stick out only after the system says so.")),
+            desk.words("Set {}, {} files. Take the stick out only after the system says so.",
+                       {m_written->set, std::to_string(m_written->files.size())}),
             {}};
         for (auto const& f : m_written->files)
             list.rows.push_back(
                 {f.name, f.name,
-                 fmt::format("{} {}", f.bytes.size(), desk.words("bytes, hash as in the manifest")),
+                 desk.words("{} bytes, hash as in the manifest", {std::to_string(f.bytes.size())}),
                  desk.words("verified"), Mark::pass, false});
         list.actions = {{"back", desk.words("Another target"), {}, false, true, false},
                         {"done", desk.words("Go on"), {}, true, true, false}};
@@ -58,7 +57,7 @@ void StickPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpac
         m_targets = session::stick_targets(desk.workspace);
     for (auto const& t : *m_targets)
         list.rows.push_back(
-            {t.path, t.title, t.detail, t.side, t.usable ? Mark::none : Mark::locked, t.usable});
+            {t.path, t.title, t.detail, desk.words(t.side), t.usable ? Mark::none : Mark::locked, t.usable});
     list.rows.push_back(
         {"folder", desk.words("A folder"), desk.words("Type its path"), {}, Mark::none, true});
     list.actions = {{"back", desk.words("Back"), {}, false, true, false},

@@ -82,9 +82,10 @@ void fill_where(Desk& desk, Step const& step, screens::StepView& v)
         if (s.id == step.id)
             position = applicable;
     }
-    v.where = position ? fmt::format("{}   {} {} {} {}", desk.words.title(*stage), desk.words("step"),
-                                     position, desk.words("of"), applicable)
-                       : fmt::format("{}   {}", desk.words.title(*stage), desk.words("other branch"));
+    v.where = position
+                  ? desk.words.title(*stage) + "   " +
+                        desk.words("step {} of {}", {std::to_string(position), std::to_string(applicable)})
+                  : desk.words.title(*stage) + "   " + desk.words("other branch");
 }
 
 void fill_prose(Desk& desk, Step const& step, screens::StepView& v)
@@ -101,15 +102,17 @@ void fill_prose(Desk& desk, Step const& step, screens::StepView& v)
     if (step.limit) {
         auto const context = desk.outage->context();
         auto const side = [&](std::string const& reference) {
-            return reference.empty() ? std::string()
-                                     : session::resolve_text(context, reference).value_or("not known yet");
+            return reference.empty()
+                       ? std::string()
+                       : session::resolve_text(context, reference).value_or(desk.words("not known yet"));
         };
         std::string const low = side(step.limit->min), high = side(step.limit->max);
-        std::string range = low.empty()    ? "at most " + high
-                            : high.empty() ? "at least " + low
-                                           : low + " to " + high;
-        v.notes.push_back(fmt::format("Limit {}: {} ({})", range, step.limit->source,
-                                      step.limit->confirmed ? "confirmed" : "unconfirmed"));
+        std::string const range = low.empty()    ? desk.words("Limit at most {}", {high})
+                                  : high.empty() ? desk.words("Limit at least {}", {low})
+                                                 : desk.words("Limit {} to {}", {low, high});
+        v.notes.push_back(
+            fmt::format("{}: {} ({})", range, step.limit->source,
+                        step.limit->confirmed ? desk.words("confirmed") : desk.words("unconfirmed")));
     }
 }
 
@@ -132,7 +135,7 @@ void fill_measure(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
     }
     auto const prediction = e.prediction ? e.prediction : session::predict(desk.outage->context(), step);
     if (prediction)
-        field.hint = desk.words("expected") + " " + prediction->text;
+        field.hint = desk.words("expected {}", {prediction->text});
     if (!draft.typed.empty())
         field.problem = e.problem;
     v.fields.push_back(std::move(field));
@@ -145,13 +148,13 @@ void fill_log(Desk& desk, Step const& step, StepDraft const& draft, screens::Ste
         auto const& column = step.columns[i];
         screens::FieldView field;
         field.id = "column." + std::to_string(i);
-        field.label = column.label;
+        field.label = desk.words(column.label);
         std::string const typed = i < draft.values.size() ? draft.values[i] : std::string();
         Split const s = split_typed(typed);
         field.typed = s.number;
         field.unit = unit_in_print(s.unit.empty() ? column.unit : s.unit, column.dimension);
         if (!record.readings.empty() && i < record.readings.back().values.size())
-            field.hint = desk.words("last") + " " + record.readings.back().values[i];
+            field.hint = desk.words("last {}", {record.readings.back().values[i]});
         v.fields.push_back(std::move(field));
     }
     for (auto const& r : record.readings) {
@@ -187,7 +190,7 @@ void fill_results(Desk& desk, Step const& step, Json const& result, screens::Ste
         return;
     auto const taste = taste_of(*desk.outage);
     for (auto const& shown : session::show_results(result, step.show, taste))
-        v.results.push_back({desk.words(shown.label), shown.value, shown.uncertainty});
+        v.results.push_back({desk.words(shown.label), desk.words(shown.value), shown.uncertainty});
     auto const results = result.find("results");
     bool const bounds = results != result.end() && results->contains("constraints");
     if (bounds)
@@ -213,8 +216,8 @@ void fill_results(Desk& desk, Step const& step, Json const& result, screens::Ste
                                 b.value("source", std::string()), b.value("share", 0.0)});
     if (auto const notes = result.find("notes"); notes != result.end() && notes->is_array())
         for (auto const& n : *notes)
-            if (n.is_string())
-                v.notes.push_back(n.get<std::string>());
+            if (n.is_string()) // what was assumed belongs to the working, not on the sheet
+                v.working.push_back({desk.words("Note"), n.get<std::string>(), {}});
 }
 
 std::string verdict_title(std::string const& verdict, StepKind kind, Words const& words, bool recorded)
@@ -230,23 +233,21 @@ std::string verdict_title(std::string const& verdict, StepKind kind, Words const
     return recorded ? words("Recorded") : std::string();
 }
 
-void fill_verdict(Desk& desk, Step const& step, StepDraft const& draft, Evaluation const& e, StepRecord const& record,
-                  screens::StepView& v)
+void fill_verdict(Desk& desk, Step const& step, StepDraft const& draft, Evaluation const& e,
+                  StepRecord const& record, screens::StepView& v)
 {
     auto const& words = desk.words;
     screens::VerdictView out;
     bool const fresh =
         !draft.typed.empty() || !draft.answer.empty() || !e.result.is_null() || !e.problem.empty();
     if (record.status == StepStatus::overridden) {
-        out = {
-            Mark::overridden, words("Overridden by") + " " + record.override_by, record.override_reason, {}};
+        out = {Mark::overridden, words("Overridden by {}", {record.override_by}), record.override_reason, {}};
     } else if (record.status == StepStatus::deferred) {
-        out = {Mark::deferred, words("Put off, owner") + " " + record.defer_owner, record.defer_reason, {}};
+        out = {Mark::deferred, words("Put off, owner {}", {record.defer_owner}), record.defer_reason, {}};
     } else if (record.status == StepStatus::reopened && draft.typed.empty() && draft.answer.empty()) {
         out = {Mark::undecided,
                words("Open again"),
-               fmt::format("“{}” {}", record.reopened_because,
-                           words("was corrected since. Look again and record it anew.")),
+               words("“{}” was corrected since. Look again and record it anew.", {record.reopened_because}),
                {}};
     } else if (fresh) {
         if (!e.problem.empty()) {
@@ -263,8 +264,8 @@ void fill_verdict(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
             }
         }
     } else if (record.entry >= 0) {
-        out = {mark_of_verdict(record.verdict), verdict_title(record.verdict, step.kind, words, true), record.reason,
-               record.remedy};
+        out = {mark_of_verdict(record.verdict), verdict_title(record.verdict, step.kind, words, true),
+               record.reason, record.remedy};
         if (out.mark == Mark::none)
             out.mark = Mark::pass;
         if (out.text.empty())
@@ -391,7 +392,9 @@ session::UnitTaste taste_of(session::Outage const& outage)
 {
     session::UnitTaste taste;
     std::int64_t pressure_at = -1, mass_at = -1, temperature_at = -1;
-    auto const newer = [](std::int64_t& at, std::int64_t entry) { return entry > at && ((at = entry), true); };
+    auto const newer = [](std::int64_t& at, std::int64_t entry) {
+        return entry > at && ((at = entry), true);
+    };
     for (auto const& [id, record] : outage.state().records) {
         Step const* step = outage.checklists().step(id);
         if (!step || record.typed.empty() || step->kind != StepKind::measure || step->free_text)

@@ -54,6 +54,20 @@ std::string Words::operator()(std::string_view english) const
     return it == m_own.end() ? std::string(english) : it->second;
 }
 
+std::string Words::operator()(std::string_view english, std::initializer_list<std::string> values) const
+{
+    std::string text = (*this)(english);
+    std::size_t at = 0;
+    for (auto const& value : values) {
+        at = text.find("{}", at);
+        if (at == std::string::npos)
+            break;
+        text.replace(at, 2, value);
+        at += value.size();
+    }
+    return text;
+}
+
 std::string Words::keyed(std::string const& key, std::string const& english) const
 {
     auto const it = m_keyed.find(key);

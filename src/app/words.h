@@ -1,11 +1,18 @@
 #pragma once
 #include "disk/disk.h"
 #include "model/checklist.h"
+#include <initializer_list>
 #include <map>
 #include <string>
 #include <string_view>
 
 namespace isochore::app {
+
+/// Marks an English text that is handed to Words later, so that tests/app/check_ui_words.py finds it.
+constexpr char const* said(char const* english)
+{
+    return english;
+}
 
 /// The language of the sheet. English is in the code and in the checklists; another language lies over it
 /// from assets/text/LANG.json (checklists, by key) and ui.LANG.json (the program's own words, by their
@@ -19,6 +26,9 @@ public:
     [[nodiscard]] std::string const& language() const { return m_language; }
 
     [[nodiscard]] std::string operator()(std::string_view english) const;
+    /// The same with each {} replaced by the next value: other languages put values elsewhere.
+    [[nodiscard]] std::string operator()(std::string_view english,
+                                         std::initializer_list<std::string> values) const;
     [[nodiscard]] std::string title(model::Step const& step) const;
     [[nodiscard]] std::string text(model::Step const& step) const;
     [[nodiscard]] std::string answer(model::Step const& step, model::StepAnswer const& answer) const;

@@ -1,0 +1,192 @@
+#!/usr/bin/env python3
+"""Every English text of the program itself stands in each assets/text/ui.LANG.json, and nothing else does.
+
+Texts are found as the code hands them over: the literals inside words(...), those marked said(...), the
+defaults of screens::WordsView, and, for a variable inside words(...), the place its texts come from, which
+must be named in SOURCES below. Run: check_ui_words.py REPOSITORY"""
+import json
+import pathlib
+import re
+import sys
+
+root = pathlib.Path(sys.argv[1])
+problems = []
+
+LITERAL = re.compile(r'"((?:[^"\\]|\\.)*)"')
+
+
+def without_comments(code):
+    return re.sub(r'("(?:[^"\\]|\\.)*")|//[^\n]*|/\*.*?\*/', lambda m: m.group(1) or " ", code, flags=re.S)
+
+
+def read(path):
+    return without_comments((root / path).read_text(encoding="utf-8"))
+
+
+def literals(code):
+    """The string literals of a piece of code; neighbours are one, as for the compiler."""
+    code = re.sub(r'"\s+"', "", code)
+    return [m.group(1).replace('\\"', '"').replace("\\n", "\n") for m in LITERAL.finditer(code)]
+
+
+def first_argument(code, start):
+    """The first argument of a call whose opening bracket is just before `start`."""
+    depth, at = 0, start
+    while at < len(code):
+        quoted = LITERAL.match(code, at)
+        if quoted:
+            at = quoted.end()
+            continue
+        if code[at] in "([{":
+            depth += 1
+        elif code[at] in ")]}":
+            if depth == 0:
+                return code[start:at]
+            depth -= 1
+        elif code[at] == "," and depth == 0:
+            return code[start:at]
+        at += 1
+    raise SystemExit("a call without an end")
+
+
+def block(path, opening):
+    """The body in braces that follows `opening` in a file."""
+    code = read(path)
+    at = code.find(opening)
+    if at < 0:
+        raise SystemExit(f"{path} has no {opening} any more; say in check_ui_words.py where its texts are now")
+    at = code.index("{", at)
+    depth, end = 0, at
+    while True:
+        depth += {"{": 1, "}": -1}.get(code[end], 0)
+        end += 1
+        if depth == 0:
+            return code[at:end]
+
+
+def constant(path, opening):
+    code = read(path)
+    at = code.index(opening)
+    return ["".join(literals(code[at:code.index(";", at)]))]
+
+
+def checklists(want):
+    """`want(step)` of every step of the checklists."""
+    for file in sorted((root / "checklists").glob("*.json")):
+        for step in json.loads(file.read_text(encoding="utf-8")).get("steps", []):
+            yield from want(step)
+
+
+def label_of(name):
+    """As session::label_of does it."""
+    name = name.replace("_", " ").replace("at 20C", "at 20 °C")
+    return name[:1].upper() + name[1:]
+
+
+def figure_labels():
+    return [label_of(n) for n in checklists(lambda s: s.get("show", []))]
+
+
+# What a variable inside words(...) can hold. None: marked said(...) where it is made.
+SOURCES = {
+    "fact.label": None,
+    "fact.hint": None,
+    "t.label": None,
+    "sheet.entry->problem": None,
+    "model::status_name": lambda: literals(block("src/model/job_state.cpp", "char const* status_name(")),
+    "seal::role_name": lambda: literals(block("src/seal/people.cpp", "char const* role_name(")),
+    "media::phase_name": lambda: literals(block("src/media/set_writer.cpp", "char const* phase_name(")),
+    "session::signature_meaning": lambda: constant("src/session/sealing.h", "signature_meaning ="),
+    "seal::record_footer": lambda: constant("src/seal/record.h", "record_footer ="),
+    "shown.label": figure_labels,
+    "shown.value": lambda: ["yes", "no"],
+    "c.label": lambda: [c["label"] for c in checklists(lambda s: s.get("columns", []))],
+    "column.label": lambda: [c["label"] for c in checklists(lambda s: s.get("columns", []))],
+    "t.side": lambda: ["not usable"],
+    "view.*word": lambda: screen_words(),
+}
+
+
+def screen_words():
+    struct = block("src/screens/views.h", "struct WordsView")
+    members = dict(re.findall(r'(\w+)\s*=\s*"((?:[^"\\]|\\.)*)"', struct))
+    listed = set(re.findall(r"&W::(\w+)", read("src/app/screen_words.cpp")))
+    for name in members.keys() ^ listed:
+        problems.append(f"screen_words.cpp and screens::WordsView differ in {name}")
+    return list(members.values())
+
+
+def collect():
+    """Text to the file it is in."""
+    found = {}
+    sources = sorted((root / "src/app").glob("*.cpp"))
+    for file in sources:
+        code = without_comments(file.read_text(encoding="utf-8"))
+        for call in re.finditer(r"\b(words|said)\(", code):
+            argument = first_argument(code, call.end())
+            texts = literals(argument)
+            bare = LITERAL.sub("", argument)
+            named = [s for s in SOURCES if re.search(r"(?<![\w.>])" + re.escape(s) + r"(?!\w)", bare)]
+            if call.group(1) == "said" and (named or len(texts) != 1):
+                problems.append(f"{file.name}: said({argument}) must hold one literal")
+            for source in named:
+                texts += (SOURCES[source] or list)()
+            if not texts and not named:
+                problems.append(f"{file.name}: words({argument.strip()}): where do its texts come from? "
+                                "Mark them said(...) or name the place in check_ui_words.py")
+            for text in texts:
+                if text:
+                    found.setdefault(text, file.name)
+    return found
+
+
+def numbers(text):
+    return sorted(re.findall(r"\d+(?:[.,]\d+)?", text.replace(",", ".")))
+
+
+def check_language(file, english):
+    def once(pairs):
+        seen = dict(pairs)
+        if len(seen) != len(pairs):
+            problems.append(f"{file.name}: a text is there twice")
+        return seen
+
+    table = json.loads(file.read_text(encoding="utf-8"), object_pairs_hook=once)
+    for text, where in english.items():
+        if text not in table:
+            problems.append(f"{file.name} lacks, from {where}: {text}")
+    for text, other in table.items():
+        if text not in english:
+            problems.append(f"{file.name} has one too many: {text}")
+        if not other.strip():
+            problems.append(f"{file.name}: empty: {text}")
+        if text.count("{}") != other.count("{}"):
+            problems.append(f"{file.name}: other places for values: {text}")
+        if numbers(text) != numbers(other):
+            problems.append(f"{file.name}: other figures: {text}")
+        # Buttons and labels are laid out for a third more than English.
+        if len(other) > max(1.35 * len(text), len(text) + 8):
+            problems.append(f"{file.name}: {len(other)} characters for {len(text)}: {text}")
+
+
+def main():
+    english = collect()
+    if len(english) < 150:
+        problems.append(f"only {len(english)} texts found: the search is broken")
+    if "--list" in sys.argv:
+        print(json.dumps(sorted(english), ensure_ascii=False, indent=1))
+        return 0
+    languages = {p.stem for p in (root / "assets/text").glob("??.json")}
+    if languages != {p.stem.removeprefix("ui.") for p in (root / "assets/text").glob("ui.??.json")}:
+        problems.append("not every language has both a checklist file and a ui file")
+    for language in sorted(languages):
+        file = root / f"assets/text/ui.{language}.json"
+        if file.exists():
+            check_language(file, english)
+    for problem in problems:
+        print(problem)
+    print(f"{len(english)} texts, {len(languages)} languages, {len(problems)} problems")
+    return 1 if problems else 0
+
+
+sys.exit(main())
