@@ -49,6 +49,7 @@ void Canvas::begin(ImDrawList& list, Theme const& theme, double width_mm, double
 void Canvas::end()
 {
     std::erase_if(m_scrolls, [this](auto const& entry) { return entry.second.seen != m_frame; });
+    std::erase_if(m_kept, [this](auto const& entry) { return entry.second.seen != m_frame; });
     int top = 0;
     for (auto const& element : m_elements)
         top = std::max(top, element.layer);
@@ -252,6 +253,13 @@ void Canvas::end_scroll_sideways()
 {
     end_clip();
     m_regions.pop_back();
+}
+
+double& Canvas::keep(std::string const& key)
+{
+    Kept& kept = m_kept[key];
+    kept.seen = m_frame;
+    return kept.value;
 }
 
 void Canvas::begin_overlay()

@@ -209,10 +209,17 @@ public:
 
     /// A small number a screen keeps between frames: shift state, page of the keyboard. Never work.
     double& memory(std::string const& key) { return m_memory[key]; }
+    /// The same, forgotten as soon as a frame does not ask for it: how a step was laid out when it opened. 0
+    /// at first.
+    double& keep(std::string const& key);
 
 private:
     struct Scroll {
         double offset = 0.0, content = 0.0;
+        int seen = 0;
+    };
+    struct Kept {
+        double value = 0.0;
         int seen = 0;
     };
     struct Wrapped {
@@ -243,6 +250,7 @@ private:
     std::vector<Region> m_regions;
     std::map<std::string, Scroll> m_scrolls;
     std::map<std::string, double> m_memory;
+    std::map<std::string, Kept> m_kept;
     std::unordered_map<std::size_t, Wrapped> m_wrapped;
     int m_bake = 0; ///< of the type the wrapped lines were measured with
     Ink m_ground = Ink::paper;

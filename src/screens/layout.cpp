@@ -18,7 +18,7 @@ Layout landscape(double width, double height, double top, double gap)
     l.content = {size::margin, top, inner, row - gap - top};
     l.left = {size::margin, top, left, l.content.h};
     l.tabs = {right_x, l.content.bottom() - size::target_min, right, size::target_min};
-    l.picture = {right_x, top, right, l.tabs.y - 2.0 - top};
+    l.picture = {right_x, top, right, l.tabs.y - size::gap + 1.0 - top};
     l.actions = {size::margin, row, left, size::action};
     l.block = {right_x, row, right, size::action};
     return l;

@@ -18,7 +18,7 @@ double draw_heading(Canvas& canvas, Point at, double width, std::string const& h
 
 namespace {
 
-constexpr double sign_column = 9.0, pad = 2.0;
+constexpr double sign_column = 9.0, pad = 2.0, column_gap = 8.0;
 
 double row_height(Canvas& canvas, ListRow const& row, double text_w)
 {
@@ -44,7 +44,8 @@ RowPlace row_place(Canvas& canvas, Rect const& inner, std::vector<ListRow> const
     return {left, inner.w - left - (side > 0 ? side + 4.0 : 0.0) - 4.0, side};
 }
 
-void draw_row(Canvas& canvas, Rect const& r, RowPlace const& place, ListRow const& row, Intent& intent)
+void draw_row(Canvas& canvas, Rect const& r, RowPlace const& place, ListRow const& row, bool reading,
+              Intent& intent)
 {
     std::string const id = "row." + row.id;
     if (canvas.target(id, ElementKind::row, r, row.title + "\n" + row.detail + "\n" + row.side,
@@ -56,8 +57,8 @@ void draw_row(Canvas& canvas, Rect const& r, RowPlace const& place, ListRow cons
     if (pressed)
         canvas.fill(r, Ink::line);
     canvas.ground(pressed ? Ink::line : Ink::paper);
-    Ink const ink = pressed ? Ink::inverse : row.enabled ? Ink::text : Ink::muted;
-    Ink const quiet = pressed ? Ink::inverse : Ink::muted;
+    Ink const ink = pressed ? Ink::inverse : row.enabled || reading ? Ink::text : Ink::muted;
+    Ink const quiet = pressed ? Ink::inverse : reading ? Ink::text : Ink::muted;
     draw_mark(canvas, row.mark, {r.x + 4.0, r.y + r.h / 2}, 6.0, pressed ? Ink::inverse : mark_ink(row.mark));
     double const title_h = canvas.paragraph_height(row.title, style::strong, place.text_w);
     double const detail_h = canvas.paragraph_height(row.detail, style::body, place.text_w);
@@ -72,6 +73,56 @@ void draw_row(Canvas& canvas, Rect const& r, RowPlace const& place, ListRow cons
                          row.side, style::body.with(ink).aligned(Align::right), id + ".side");
     }
     canvas.ground(Ink::paper);
+}
+
+double rows_height(Canvas& canvas, std::vector<ListRow> const& rows, std::size_t begin, std::size_t end,
+                   double text_w)
+{
+    double h = size::gap / 2;
+    for (std::size_t i = begin; i < end; ++i)
+        h += row_height(canvas, rows[i], text_w) + size::gap;
+    return h;
+}
+
+// A short list that would have to scroll stands in two columns, read down the left one first, when that
+// spares the scrolling.
+bool stands_in_two_columns(Canvas& canvas, Rect const& window, std::vector<ListRow> const& rows)
+{
+    constexpr std::size_t most = 16;
+    if (canvas.portrait() || rows.size() < 4 || rows.size() > most)
+        return false;
+    double const one = row_place(canvas, window, rows).text_w;
+    if (rows_height(canvas, rows, 0, rows.size(), one) <= window.h)
+        return false;
+    std::size_t const half = (rows.size() + 1) / 2;
+    double const w = (window.w + 3.0 - column_gap) / 2, two = row_place(canvas, {0, 0, w, 0}, rows).text_w;
+    return rows_height(canvas, rows, 0, half, two) <= window.h &&
+           rows_height(canvas, rows, half, rows.size(), two) <= window.h;
+}
+
+// Draws rows from the top of `place`; returns the height they take.
+double draw_rows(Canvas& canvas, Rect const& place, Rect const& window, std::vector<ListRow> const& rows,
+                 std::size_t begin, std::size_t end, Intent& intent)
+{
+    // Nothing to choose: a list to read.
+    bool const reading = std::none_of(rows.begin(), rows.end(), [](ListRow const& r) { return r.enabled; });
+    RowPlace const columns = row_place(canvas, place, rows);
+    double y = place.y + size::gap / 2;
+    for (std::size_t i = begin; i < end; ++i) {
+        auto const& row = rows[i];
+        double const h = row_height(canvas, row, columns.text_w);
+        Rect const r{place.x, y, place.w, h};
+        // Rows far out of sight are only there to be counted and found.
+        constexpr double near = 40.0;
+        if (y + h > window.y - near && y < window.bottom() + near) {
+            draw_row(canvas, r, columns, row, reading, intent);
+            canvas.hline(r.x, r.right(), r.bottom() + size::gap / 2, Ink::faint);
+        } else {
+            canvas.target("row." + row.id, ElementKind::row, r, row.title, row.enabled);
+        }
+        y += h + size::gap;
+    }
+    return y - place.y;
 }
 
 } // namespace
@@ -100,23 +151,19 @@ void draw_list(Canvas& canvas, Layout const& place, SheetView const& sheet, List
         return;
     }
     canvas.hline(area.x, area.right(), y, Ink::line, 0.3);
-    double const offset = canvas.begin_scroll("list." + list.heading, window);
     Rect const inner{window.x, window.y, window.w - 3.0, window.h};
-    RowPlace const columns = row_place(canvas, inner, list.rows);
-    double row_y = window.y - offset + size::gap / 2;
-    for (auto const& row : list.rows) {
-        double const h = row_height(canvas, row, columns.text_w);
-        // Rows far out of sight are only there to be counted and found.
-        if (row_y + h > window.y - 40.0 && row_y < window.bottom() + 40.0) {
-            draw_row(canvas, {inner.x, row_y, inner.w, h}, columns, row, intent);
-            canvas.hline(inner.x, inner.right(), row_y + h + size::gap / 2, Ink::faint);
-        } else {
-            canvas.target("row." + row.id, ElementKind::row, {inner.x, row_y, inner.w, h}, row.title,
-                          row.enabled);
-        }
-        row_y += h + size::gap;
+    if (stands_in_two_columns(canvas, inner, list.rows)) {
+        double const w = (window.w - column_gap) / 2;
+        std::size_t const half = (list.rows.size() + 1) / 2;
+        draw_rows(canvas, {window.x, window.y, w, window.h}, window, list.rows, 0, half, intent);
+        draw_rows(canvas, {window.x + w + column_gap, window.y, w, window.h}, window, list.rows, half,
+                  list.rows.size(), intent);
+        return;
     }
-    canvas.end_scroll(row_y + offset - window.y);
+    double const offset = canvas.begin_scroll("list." + list.heading, window);
+    double const h = draw_rows(canvas, {inner.x, inner.y - offset, inner.w, inner.h}, window, list.rows, 0,
+                               list.rows.size(), intent);
+    canvas.end_scroll(h);
 }
 
 } // namespace isochore::screens

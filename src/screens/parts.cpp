@@ -44,7 +44,7 @@ std::vector<double> action_widths(Canvas& canvas, double room, std::vector<Actio
     }
     auto const primary =
         std::find_if(actions.begin(), actions.end(), [](auto const& a) { return a.primary; });
-    if (primary != actions.end()) {
+    if (primary != actions.end() && actions.size() > 1) {
         widths[static_cast<std::size_t>(primary - actions.begin())] += room - needed;
         return widths;
     }
@@ -69,7 +69,7 @@ void draw_actions(Canvas& canvas, Rect const& place, std::vector<ActionView> con
     for (std::size_t i = 0; i < actions.size(); ++i) {
         auto const& action = actions[i];
         ButtonLook look;
-        look.filled = action.primary;
+        look.filled = action.primary && actions.size() > 1; // emphasis tells apart: alone it says nothing
         look.enabled = action.enabled;
         look.hold = action.hold;
         look.small = action.small.empty() && action.hold ? words.hold : action.small;

@@ -1,258 +1,18 @@
 #include "screens/marks.h"
-#include "screens/paint_picture.h"
-#include "screens/screen_parts.h"
+#include "screens/step_blocks.h"
 #include <algorithm>
+#include <iterator>
 
 namespace isochore::screens {
 
 namespace {
 
-constexpr double block_gap = 3.4; // between the blocks of the text column
-constexpr double least_picture = 38.0, least_log_picture = 60.0;
+constexpr double large_head = 8.0; // the title above a picture spread over the sheet
 
-// A step that is closed carries a stamp, as a drawing carries one when it is released.
-double draw_stamp(Canvas& canvas, Column const& column, StepView const& step, WordsView const& words)
+Rect large_picture(Layout const& place)
 {
-    if (!step.recorded)
-        return 0.0;
-    std::string label = words.recorded;
-    if (!step.history.empty())
-        label += "  " + step.history.back().when + "  " + step.history.back().who;
-    double const w = canvas.measure(label, style::bold.sized(size::caption)) + 4.0;
-    Rect const r{column.x + column.w - w, column.y - 0.7, w, 5.3};
-    canvas.frame(r, Ink::text, 0.35);
-    canvas.text({r.x + 2.0, r.y + 3.85}, label, {Face::bold, size::caption}, "step.stamp");
-    return w + 3.0;
-}
-
-void draw_where(Canvas& canvas, Column& column, StepView const& step, WordsView const& words)
-{
-    double const stamp = draw_stamp(canvas, column, step, words);
-    column.y +=
-        canvas.paragraph({column.x, column.y}, column.w - stamp, step.where, style::muted, "step.where");
-    column.space(0.6);
-    column.text(step.title, style::title, "step.title");
-    column.space(0.8);
-    column.text(step.text, style::body, "step.text");
-}
-
-void draw_locked(Canvas& canvas, Column& column, StepView const& step, WordsView const& words)
-{
-    if (step.locked.empty())
-        return;
-    column.space(block_gap);
-    double const x = column.x + 11.5, w = column.w - 13.5;
-    double const h = std::max(10.0, canvas.paragraph_height(words.locked, style::bold, w) +
-                                        canvas.paragraph_height(step.locked, style::body, w) + 2.8);
-    Rect const r{column.x, column.y, column.w, h};
-    canvas.fill(r, Ink::panel);
-    canvas.ground(Ink::panel);
-    draw_padlock(canvas, {r.x + 5.9, r.y + h / 2}, 7.0, Ink::text);
-    Column inner{canvas, x, w, r.y + 1.4};
-    inner.text(words.locked, style::bold, "step.locked.title");
-    inner.text(step.locked, style::body, "step.locked");
-    canvas.ground(Ink::paper);
-    column.y += h;
-}
-
-// The latest first: it is the one that matters while one reads.
-void draw_readings(Canvas& canvas, Column& column, StepView const& step, WordsView const& words)
-{
-    constexpr double number_w = 8.5;
-    column.text(words.readings, style::muted, "readings.label");
-    double longest = 0.0;
-    for (auto const& reading : step.readings)
-        longest = std::max(longest, canvas.measure(reading, style::bold));
-    int const columns = std::clamp(static_cast<int>(column.w / (longest + number_w + 4.0)), 1, 3);
-    double const w = column.w / columns;
-    int const count = static_cast<int>(step.readings.size());
-    for (int i = 0; i < count; i += columns) {
-        double h = 0.0;
-        for (int k = i; k < std::min(i + columns, count); ++k) {
-            int const number = count - k;
-            double const x = column.x + w * (k - i);
-            auto const& reading = step.readings[static_cast<std::size_t>(number - 1)];
-            canvas.text({x + number_w - 2.2, column.y + 4.0}, std::to_string(number),
-                        style::muted.aligned(Align::right));
-            h = std::max(h, canvas.paragraph({x + number_w, column.y + 0.4}, w - number_w - 1.0, reading,
-                                             k == 0 ? style::bold : style::body,
-                                             "reading." + std::to_string(number)));
-        }
-        column.y += h + 0.8;
-        canvas.hline(column.x, column.x + column.w, column.y, Ink::faint);
-    }
-}
-
-// Beside a field, on the baseline of what stands in its box.
-void draw_countdown(Canvas& canvas, Point at, double width, StepView const& step)
-{
-    double const label_h = canvas.paragraph(at, width, step.countdown_label, style::muted, "countdown.label");
-    canvas.text({at.x, field_baseline(at.y + label_h)}, step.countdown, style::digits, "countdown");
-}
-
-/// The blocks of a step, of which a column holds some.
-enum Block : unsigned {
-    prose_block = 1,
-    fields_block = 2,
-    answers_block = 4,
-    outcome_block = 8,
-    notes_block = 16
-};
-constexpr unsigned all_blocks = 31;
-
-struct StepPainter {
-    Canvas& canvas;
-    SheetView const& sheet;
-    StepView const& step;
-    Intent& intent;
-    int tight = 0;          ///< 1: smaller gaps; 2: smaller figures as well
-    double picture_h = 0.0; ///< portrait: the picture stands in the flow
-    std::string open_panel;
-
-    [[nodiscard]] WordsView const& words() const { return sheet.words; }
-    [[nodiscard]] bool open() const { return step.locked.empty() && !step.recorded; }
-    void gap(Column& column, double roomy = block_gap) const
-    {
-        if (column.y > column.top + 0.01)
-            column.space(tight > 0 ? 0.5 * roomy : roomy);
-    }
-
-    void prose(Column& column);
-    void picture(Column& column);
-    void fields(Column& column);
-    void answers(Column& column);
-    void outcome(Column& column);
-    void notes(Column& column);
-    void column(Column& column, unsigned blocks);
-    double height(double width, unsigned blocks);
-    /// Portrait: the picture takes what the rest leaves, between limits.
-    void give_picture(double width, double room, double most);
-    /// Tightens until the column fits, as far as it goes.
-    bool fit(double width, double room, unsigned blocks, int tightest = 2);
-};
-
-void StepPainter::prose(Column& column)
-{
-    draw_where(canvas, column, step, words());
-    for (std::size_t i = 0; i < step.cautions.size(); ++i) {
-        gap(column, i == 0 ? 2.6 : 1.6);
-        column.y += draw_caution(canvas, {column.x, column.y}, column.w, step.cautions[i],
-                                 "caution." + std::to_string(i));
-    }
-    draw_locked(canvas, column, step, words());
-}
-
-void StepPainter::picture(Column& column)
-{
-    gap(column);
-    Rect const r{column.x, column.y, column.w, picture_h};
-    if (!canvas.dry()) {
-        if (!open_panel.empty())
-            draw_panel(canvas, r, step, open_panel, words());
-        else
-            paint_picture(canvas, *step.picture, r, "picture");
-    }
-    column.y += picture_h;
-}
-
-// A log's field and its countdown stand side by side when there is one of each.
-void StepPainter::fields(Column& column)
-{
-    if (step.fields.size() == 1 && !step.countdown.empty()) {
-        gap(column);
-        double const w = (column.w - 5.0) * 0.54;
-        double const field_h =
-            draw_field(canvas, {column.x, column.y}, w, step.fields.front(), words(), open(), intent);
-        draw_countdown(canvas, {column.x + w + 5.0, column.y}, column.w - w - 5.0, step);
-        column.y += field_h;
-    } else {
-        if (!step.fields.empty()) {
-            gap(column);
-            column.y += draw_fields(canvas, {column.x, column.y}, column.w, step.fields, words(), open(),
-                                    intent, tight > 1);
-        }
-        if (!step.countdown.empty()) {
-            gap(column);
-            draw_countdown(canvas, {column.x, column.y}, column.w, step);
-            column.y += field_baseline(size::body * size::line_height) + 2.0;
-        }
-    }
-}
-
-void StepPainter::answers(Column& column)
-{
-    if (!step.answers.empty()) {
-        gap(column);
-        column.y +=
-            draw_answers(canvas, {column.x, column.y}, column.w, step.answers, open(), intent, tight > 1);
-    }
-}
-
-void StepPainter::outcome(Column& column)
-{
-    if (!step.results.empty()) {
-        gap(column);
-        column.y += draw_results(canvas, {column.x, column.y}, column.w, step.results, tight > 1);
-    }
-    if (!step.rows.empty()) {
-        gap(column);
-        column.y += draw_rows(canvas, {column.x, column.y}, column.w, step.rows, "row");
-    }
-    if (!step.readings.empty()) {
-        gap(column);
-        draw_readings(canvas, column, step, words());
-    }
-}
-
-void StepPainter::notes(Column& column)
-{
-    for (std::size_t i = 0; i < step.notes.size(); ++i) {
-        gap(column, i == 0 ? block_gap : 1.0);
-        column.text(step.notes[i], style::muted, "note." + std::to_string(i));
-    }
-}
-
-void StepPainter::column(Column& c, unsigned blocks)
-{
-    if ((blocks & prose_block) != 0U) {
-        prose(c);
-        if (picture_h > 0.0)
-            picture(c);
-    }
-    if ((blocks & fields_block) != 0U)
-        fields(c);
-    if ((blocks & answers_block) != 0U)
-        answers(c);
-    if ((blocks & outcome_block) != 0U)
-        outcome(c);
-    if ((blocks & notes_block) != 0U)
-        notes(c);
-}
-
-double StepPainter::height(double width, unsigned blocks)
-{
-    return canvas.height_of([&] {
-        Column probe{canvas, 0.0, width, 0.0, 0.0};
-        column(probe, blocks);
-        return probe.y;
-    });
-}
-
-bool StepPainter::fit(double width, double room, unsigned blocks, int tightest)
-{
-    for (tight = 0; tight < tightest; ++tight)
-        if (height(width, blocks) <= room)
-            return true;
-    return height(width, blocks) <= room;
-}
-
-void StepPainter::give_picture(double width, double room, double most)
-{
-    // Readings may scroll: the picture shows them.
-    double const least = step.readings.empty() ? least_picture : least_log_picture;
-    picture_h = least;
-    fit(width, room, all_blocks);
-    picture_h = std::clamp(room - (height(width, all_blocks) - least), least, most);
+    double const top = place.content.y + large_head + 1.0;
+    return {place.content.x, top, place.content.w, place.content.bottom() - top};
 }
 
 struct Tab {
@@ -354,40 +114,73 @@ struct Split {
     int left_tight = 0, right_tight = 0;
 };
 
-// The first arrangement in which nothing has to scroll: everything left with the reasons beside it, or what
-// one does on the right, down to what one must read on the left and all else on the right.
-Split choose_split(StepPainter painter, Rect const& left, Rect const& right)
+// The arrangements of a step without a picture, best first: everything left with the reasons beside it, or
+// what one does on the right, down to what one must read on the left and all else on the right.
+constexpr unsigned doing = fields_block | answers_block | outcome_block;
+constexpr unsigned judging = answers_block | outcome_block;
+constexpr Split splits[] = {{all_blocks, 0},
+                            {prose_block | notes_block, doing},
+                            {prose_block | fields_block | notes_block, judging},
+                            {prose_block, doing | notes_block},
+                            {prose_block | fields_block, judging | notes_block}};
+
+bool fits(StepPainter& painter, Rect const& left, Rect const& right, Split& split, int tightest)
 {
-    constexpr unsigned doing = fields_block | answers_block | outcome_block;
-    constexpr unsigned judging = answers_block | outcome_block;
-    Split const candidates[] = {{all_blocks, 0},
-                                {prose_block | notes_block, doing},
-                                {prose_block | fields_block | notes_block, judging},
-                                {prose_block, doing | notes_block},
-                                {prose_block | fields_block, judging | notes_block}};
+    bool const left_fits = painter.fit(left.w, left.h, split.left, tightest);
+    split.left_tight = painter.tight;
+    bool const right_fits = split.right == 0 || painter.fit(right.w, right.h, split.right, tightest);
+    split.right_tight = painter.tight;
+    return left_fits && right_fits;
+}
+
+std::size_t choose_split(StepPainter painter, Rect const& left, Rect const& right)
+{
     for (int const tightest : {1, 2})
-        for (Split split : candidates) {
-            bool const left_fits = painter.fit(left.w, left.h, split.left, tightest);
-            split.left_tight = painter.tight;
-            bool const right_fits = split.right == 0 || painter.fit(right.w, right.h, split.right, tightest);
-            split.right_tight = painter.tight;
-            if (left_fits && right_fits)
-                return split;
-        }
-    return {prose_block | notes_block, doing, 2, 2};
+        for (std::size_t i = 0; i < std::size(splits); ++i)
+            if (Split split = splits[i]; fits(painter, left, right, split, tightest))
+                return i;
+    return 1;
+}
+
+// A tap on the picture spreads it over the sheet, and back.
+void draw_large(Canvas& canvas, Layout const& place, StepPainter painter)
+{
+    auto const& step = painter.step;
+    canvas.fitted({place.content.x, place.content.y, place.content.w, large_head}, step.title, style::strong,
+                  {size::strong, size::body}, "step.title");
+    draw_step_picture(canvas, large_picture(place), step, true, painter.intent);
+}
+
+// Chosen once, when the step opens, with room for a verdict to come: nothing may jump under the finger that
+// gives the answer.
+Split kept_split(StepPainter painter, Rect const& column, Rect const& right, double verdict_h)
+{
+    double& kept = painter.canvas.keep("split." + painter.step.id);
+    Rect const now{column.x, column.y, column.w, column.h - verdict_h};
+    if (kept < 0.5) {
+        bool const expected = !painter.step.recorded && painter.step.locked.empty();
+        double const reserve = expected ? std::max(verdict_h, verdict_reserve) : verdict_h;
+        kept = 1.0 + static_cast<double>(
+                         choose_split(painter, {column.x, column.y, column.w, column.h - reserve}, right));
+    }
+    Split split = splits[static_cast<std::size_t>(kept - 0.5)];
+    fits(painter, now, right, split, 2);
+    return split;
 }
 
 void draw_lying(Canvas& canvas, Layout const& place, StepPainter painter)
 {
     auto const& step = painter.step;
     Rect left = place.left, right = place.picture;
-    left.h -= draw_pinned_verdict(canvas, left, step);
+    double const verdict_h = draw_pinned_verdict(canvas, left, step);
     Rect const inner{right.x, right.y, right.w - 2.4, right.h};
+    Rect const whole = left;
+    left.h -= verdict_h;
     Split split;
     if (step.picture)
         painter.fit(left.w, left.h, all_blocks);
     else
-        split = choose_split(painter, left, inner);
+        split = kept_split(painter, whole, inner, verdict_h);
     bool const beside = !step.picture && split.right == 0;
     auto const tabs = tabs_of(step, painter.words(), beside);
     painter.open_panel = known_panel(tabs, painter.sheet.open_panel);
@@ -400,7 +193,7 @@ void draw_lying(Canvas& canvas, Layout const& place, StepPainter painter)
     if (!painter.open_panel.empty())
         return draw_panel(canvas, right, step, painter.open_panel, painter.words());
     if (step.picture)
-        return paint_picture(canvas, *step.picture, right, "picture");
+        return draw_step_picture(canvas, right, step, false, painter.intent);
     if (beside)
         return draw_beside(canvas, right, step, painter.words());
     painter.tight = split.right_tight;
@@ -413,7 +206,9 @@ void draw_step(Canvas& canvas, Layout const& place, SheetView const& sheet, Step
                Intent& intent)
 {
     StepPainter painter{canvas, sheet, step, intent, 0, 0.0, {}};
-    if (canvas.portrait())
+    if (step.picture && sheet.open_panel == "picture")
+        draw_large(canvas, place, painter);
+    else if (canvas.portrait())
         draw_upright(canvas, place, painter);
     else
         draw_lying(canvas, place, painter);
@@ -422,6 +217,8 @@ void draw_step(Canvas& canvas, Layout const& place, SheetView const& sheet, Step
 PictureSpace step_picture_space(Canvas& canvas, Layout const& place, SheetView const& sheet,
                                 StepView const& step)
 {
+    if (sheet.open_panel == "picture")
+        return {large_picture(place).w, large_picture(place).h};
     if (!canvas.portrait()) {
         bool const tabs = !tabs_of(step, sheet.words, false).empty();
         return {place.picture.w, tabs ? place.picture.h : place.tabs.bottom() - place.picture.y};

@@ -198,7 +198,8 @@ struct SheetView {
     std::optional<QuestionView> question;
     WordsView words;
     bool busy = false;
-    std::string open_panel; ///< "working", "why", "history", "": panel opened over the picture of a step
+    std::string open_panel; ///< "working", "why", "history": panel over the picture of a step; "picture": the
+                            ///< picture spread over the sheet; "": none
 };
 
 /// The one thing the person asked for in a frame.
@@ -213,7 +214,7 @@ struct Intent {
         key,        ///< text: character typed; or "backspace", "clear", "sign", "enter", "cancel"
         unit,       ///< text: unit chip tapped
         suggestion, ///< text
-        panel,      ///< id: "working", "why", "history", "" to close
+        panel,      ///< id: "working", "why", "history", "picture", "" to close
         stroke,     ///< strokes: the signature pad as it is now
     };
     Kind kind = Kind::none;

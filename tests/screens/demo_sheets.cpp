@@ -301,6 +301,38 @@ SheetView jump(PictureSpace)
     return view;
 }
 
+SheetView large(PictureSpace space)
+{
+    SheetView view = fill(space);
+    view.open_panel = "picture";
+    return view;
+}
+
+SheetView menu(PictureSpace)
+{
+    SheetView view = sheet_at(3, "0 h 21 of 1 h 55");
+    ListView list;
+    list.heading = "This outage";
+    for (char const* title : {"All steps", "All entries", "Take back the last entry", "Who is entering",
+                              "Write the stick", "Review and sign", "Settings", "Cautions and about"})
+        list.rows.push_back({title, title, "what it does, in a few words", "", Mark::none, true});
+    list.actions = {{"back", "Back", "", true, true, false}};
+    view.list = list;
+    return view;
+}
+
+SheetView reading(PictureSpace space)
+{
+    SheetView view = menu(space);
+    view.list->heading = "Cautions";
+    for (auto& row : view.list->rows) {
+        row.enabled = false;
+        row.detail = "An open secondary under load reaches thousands of volts. Short it first; a clip-on "
+                     "coil needs no opening at all. Local codes and licensed practice come first.";
+    }
+    return view;
+}
+
 SheetView empty_list(PictureSpace)
 {
     SheetView view;
@@ -473,11 +505,12 @@ SheetView sealed(PictureSpace space)
 
 std::vector<Sheet> sheets()
 {
-    return {{"fill", fill},         {"timing", timing},     {"purge", purge},       {"confirm", confirm},
-            {"locked", locked},     {"recorded", recorded}, {"working", working},   {"long", long_step},
-            {"jobs", jobs},         {"jump", jump},         {"empty", empty_list},  {"form", form},
-            {"keypad", keypad},     {"slip", keypad_slip},  {"keyboard", keyboard}, {"pin", pin},
-            {"question", question}, {"progress", progress}, {"sign", sign},         {"sealed", sealed}};
+    return {{"fill", fill},         {"timing", timing},     {"purge", purge},      {"confirm", confirm},
+            {"locked", locked},     {"recorded", recorded}, {"working", working},  {"long", long_step},
+            {"jobs", jobs},         {"jump", jump},         {"empty", empty_list}, {"large", large},
+            {"menu", menu},         {"reading", reading},   {"form", form},        {"keypad", keypad},
+            {"slip", keypad_slip},  {"keyboard", keyboard}, {"pin", pin},          {"question", question},
+            {"progress", progress}, {"sign", sign},         {"sealed", sealed}};
 }
 
 } // namespace isochore::demo

@@ -243,3 +243,32 @@ TEST_CASE("an empty sheet draws and takes taps without harm", "[screens][robust]
     view.entry.emplace();
     CHECK(headless.draw(view).kind == Intent::Kind::none);
 }
+
+TEST_CASE("an answer does not move the answers, though a verdict comes with it", "[screens][layout]")
+{
+    demo::Headless headless;
+    for (auto const& format : demo::formats) {
+        headless.resize(format);
+        for (char const* name : {"confirm", "fill", "form"}) {
+            auto view = sheet(name);
+            if (view.step)
+                view.step->verdict.reset();
+            (void)headless.draw({}); // comes from another sheet
+            (void)headless.draw(view);
+            std::vector<Element> before;
+            for (auto const& e : headless.canvas().elements())
+                if (e.kind == screens::ElementKind::answer || e.kind == screens::ElementKind::field)
+                    before.push_back(e);
+            REQUIRE_FALSE(before.empty());
+            if (view.step)
+                view.step->verdict = screens::VerdictView{screens::Mark::pass, "As it must be", "", ""};
+            (void)headless.draw(view);
+            for (auto const& was : before) {
+                INFO(format.name << " " << name << " " << was.id);
+                auto const now = element(headless, was.id).rect;
+                CHECK(now.x == Approx(was.rect.x).epsilon(0).margin(0.01));
+                CHECK(now.y == Approx(was.rect.y).epsilon(0).margin(6.0)); // gaps may tighten, no more
+            }
+        }
+    }
+}

@@ -1,0 +1,246 @@
+#include "screens/step_blocks.h"
+#include "screens/marks.h"
+#include "screens/paint_picture.h"
+#include <algorithm>
+
+namespace isochore::screens {
+
+namespace {
+
+constexpr double least_picture = 38.0, least_log_picture = 60.0;
+
+// A step that is closed carries a stamp, as a drawing carries one when it is released.
+double draw_stamp(Canvas& canvas, Column const& column, StepView const& step, WordsView const& words)
+{
+    if (!step.recorded)
+        return 0.0;
+    std::string label = words.recorded;
+    if (!step.history.empty())
+        label += "  " + step.history.back().when + "  " + step.history.back().who;
+    double const w = canvas.measure(label, style::bold.sized(size::caption)) + 4.0;
+    Rect const r{column.x + column.w - w, column.y - 0.7, w, 5.3};
+    canvas.frame(r, Ink::text, 0.35);
+    canvas.text({r.x + 2.0, r.y + 3.85}, label, {Face::bold, size::caption}, "step.stamp");
+    return w + 3.0;
+}
+
+void draw_where(Canvas& canvas, Column& column, StepView const& step, WordsView const& words)
+{
+    double const stamp = draw_stamp(canvas, column, step, words);
+    column.y +=
+        canvas.paragraph({column.x, column.y}, column.w - stamp, step.where, style::muted, "step.where");
+    column.space(0.6);
+    column.text(step.title, style::title, "step.title");
+    column.space(0.8);
+    column.text(step.text, style::body, "step.text");
+}
+
+void draw_locked(Canvas& canvas, Column& column, StepView const& step, WordsView const& words)
+{
+    if (step.locked.empty())
+        return;
+    column.space(block_gap);
+    double const x = column.x + 11.5, w = column.w - 13.5;
+    double const h = std::max(10.0, canvas.paragraph_height(words.locked, style::bold, w) +
+                                        canvas.paragraph_height(step.locked, style::body, w) + 2.8);
+    Rect const r{column.x, column.y, column.w, h};
+    canvas.fill(r, Ink::panel);
+    canvas.ground(Ink::panel);
+    draw_padlock(canvas, {r.x + 5.9, r.y + h / 2}, 7.0, Ink::text);
+    Column inner{canvas, x, w, r.y + 1.4};
+    inner.text(words.locked, style::bold, "step.locked.title");
+    inner.text(step.locked, style::body, "step.locked");
+    canvas.ground(Ink::paper);
+    column.y += h;
+}
+
+// The latest first: it is the one that matters while one reads.
+void draw_readings(Canvas& canvas, Column& column, StepView const& step, WordsView const& words)
+{
+    constexpr double number_w = 8.5;
+    column.text(words.readings, style::muted, "readings.label");
+    double longest = 0.0;
+    for (auto const& reading : step.readings)
+        longest = std::max(longest, canvas.measure(reading, style::bold));
+    int const columns = std::clamp(static_cast<int>(column.w / (longest + number_w + 4.0)), 1, 3);
+    double const w = column.w / columns;
+    int const count = static_cast<int>(step.readings.size());
+    for (int i = 0; i < count; i += columns) {
+        double h = 0.0;
+        for (int k = i; k < std::min(i + columns, count); ++k) {
+            int const number = count - k;
+            double const x = column.x + w * (k - i);
+            auto const& reading = step.readings[static_cast<std::size_t>(number - 1)];
+            canvas.text({x + number_w - 2.2, column.y + 4.0}, std::to_string(number),
+                        style::muted.aligned(Align::right));
+            h = std::max(h, canvas.paragraph({x + number_w, column.y + 0.4}, w - number_w - 1.0, reading,
+                                             k == 0 ? style::bold : style::body,
+                                             "reading." + std::to_string(number)));
+        }
+        column.y += h + 0.8;
+        canvas.hline(column.x, column.x + column.w, column.y, Ink::faint);
+    }
+}
+
+// Beside a field, on the baseline of what stands in its box.
+void draw_countdown(Canvas& canvas, Point at, double width, StepView const& step)
+{
+    double const label_h = canvas.paragraph(at, width, step.countdown_label, style::muted, "countdown.label");
+    canvas.text({at.x, field_baseline(at.y + label_h)}, step.countdown, style::digits, "countdown");
+}
+
+// The corners of a frame pulled apart, or pushed together.
+void draw_spread_sign(Canvas& canvas, Point c, bool together)
+{
+    constexpr double reach = 2.2, leg = 1.3;
+    for (double const side : {-1.0, 1.0}) {
+        Point const tip{c.x + side * (together ? 0.7 : reach), c.y - side * (together ? 0.7 : reach)};
+        double const turn = together ? side : -side;
+        canvas.line({c.x + side * 0.6, c.y - side * 0.6}, {c.x + side * reach, c.y - side * reach},
+                    Ink::muted, 0.3);
+        canvas.polyline({{tip.x + turn * leg, tip.y}, tip, {tip.x, tip.y - turn * leg}}, Ink::muted, 0.3);
+    }
+}
+
+} // namespace
+
+void draw_step_picture(Canvas& canvas, Rect const& r, StepView const& step, bool large, Intent& intent)
+{
+    if (step.picture->width <= 0.0)
+        return;
+    Rect const touch{r.x, r.y + size::gap / 2, r.w, r.h - size::gap};
+    if (canvas.target("panel.picture", ElementKind::panel, touch, step.picture->spoken)) {
+        intent.kind = Intent::Kind::panel;
+        intent.id = large ? std::string() : "picture";
+    }
+    paint_picture(canvas, *step.picture, r, "picture");
+    draw_spread_sign(canvas, {r.right() - 2.8, r.y + 2.8}, large);
+}
+
+void StepPainter::prose(Column& column)
+{
+    draw_where(canvas, column, step, words());
+    for (std::size_t i = 0; i < step.cautions.size(); ++i) {
+        gap(column, i == 0 ? 2.6 : 1.6);
+        column.y += draw_caution(canvas, {column.x, column.y}, column.w, step.cautions[i],
+                                 "caution." + std::to_string(i));
+    }
+    draw_locked(canvas, column, step, words());
+}
+
+void StepPainter::picture(Column& column)
+{
+    gap(column);
+    Rect const r{column.x, column.y, column.w, picture_h};
+    if (!canvas.dry()) {
+        if (!open_panel.empty())
+            draw_panel(canvas, r, step, open_panel, words());
+        else
+            draw_step_picture(canvas, r, step, false, intent);
+    }
+    column.y += picture_h;
+}
+
+// A log's field and its countdown stand side by side when there is one of each.
+void StepPainter::fields(Column& column)
+{
+    if (step.fields.size() == 1 && !step.countdown.empty()) {
+        gap(column);
+        double const w = (column.w - 5.0) * 0.54;
+        double const field_h =
+            draw_field(canvas, {column.x, column.y}, w, step.fields.front(), words(), open(), intent);
+        draw_countdown(canvas, {column.x + w + 5.0, column.y}, column.w - w - 5.0, step);
+        column.y += field_h;
+    } else {
+        if (!step.fields.empty()) {
+            gap(column);
+            column.y += draw_fields(canvas, {column.x, column.y}, column.w, step.fields, words(), open(),
+                                    intent, tight > 1);
+        }
+        if (!step.countdown.empty()) {
+            gap(column);
+            draw_countdown(canvas, {column.x, column.y}, column.w, step);
+            column.y += field_baseline(size::body * size::line_height) + 2.0;
+        }
+    }
+}
+
+void StepPainter::answers(Column& column)
+{
+    if (!step.answers.empty()) {
+        gap(column);
+        column.y +=
+            draw_answers(canvas, {column.x, column.y}, column.w, step.answers, open(), intent, tight > 1);
+    }
+}
+
+void StepPainter::outcome(Column& column)
+{
+    if (!step.results.empty()) {
+        gap(column);
+        column.y += draw_results(canvas, {column.x, column.y}, column.w, step.results, tight > 1);
+    }
+    if (!step.rows.empty()) {
+        gap(column);
+        column.y += draw_rows(canvas, {column.x, column.y}, column.w, step.rows, "row");
+    }
+    if (!step.readings.empty()) {
+        gap(column);
+        draw_readings(canvas, column, step, words());
+    }
+}
+
+void StepPainter::notes(Column& column)
+{
+    for (std::size_t i = 0; i < step.notes.size(); ++i) {
+        gap(column, i == 0 ? block_gap : 1.0);
+        column.text(step.notes[i], style::muted, "note." + std::to_string(i));
+    }
+}
+
+void StepPainter::column(Column& c, unsigned blocks)
+{
+    if ((blocks & prose_block) != 0U) {
+        prose(c);
+        if (picture_h > 0.0)
+            picture(c);
+    }
+    if ((blocks & fields_block) != 0U)
+        fields(c);
+    if ((blocks & answers_block) != 0U)
+        answers(c);
+    if ((blocks & outcome_block) != 0U)
+        outcome(c);
+    if ((blocks & notes_block) != 0U)
+        notes(c);
+}
+
+double StepPainter::height(double width, unsigned blocks)
+{
+    return canvas.height_of([&] {
+        Column probe{canvas, 0.0, width, 0.0, 0.0};
+        column(probe, blocks);
+        return probe.y;
+    });
+}
+
+bool StepPainter::fit(double width, double room, unsigned blocks, int tightest)
+{
+    for (tight = 0; tight < tightest; ++tight)
+        if (height(width, blocks) <= room)
+            return true;
+    return height(width, blocks) <= room;
+}
+
+void StepPainter::give_picture(double width, double room, double most)
+{
+    // Readings may scroll: the picture shows them.
+    double const least = step.readings.empty() ? least_picture : least_log_picture;
+    if (!step.verdict && open())
+        room -= verdict_reserve; // so that the picture does not jump when the verdict comes
+    picture_h = least;
+    fit(width, room, all_blocks);
+    picture_h = std::clamp(room - (height(width, all_blocks) - least), least, most);
+}
+
+} // namespace isochore::screens
