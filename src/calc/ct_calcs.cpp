@@ -1,5 +1,6 @@
 #include "calc/ct_inputs.h"
 #include "calc/ct_load_check.h"
+#include "calc/ct_phases.h"
 #include "calc/registry.h"
 #include "calc/show_electric.h"
 #include "electrical/ct_taps.h"
@@ -132,6 +133,7 @@ std::span<Calculation const> ct_calculations()
         {"ct.ratio", "current transformer ratio referred to 1, with auxiliary CT, turns and delta", ratio},
         {"ct.taps", "terminal pairs of a multi-ratio CT with their ratios", taps},
         {"ct.load_check", "ranks the taps and turns that would explain a reading", ct_load_check},
+        {"ct.phases", "do the three coils sit alike, from their sum", ct_phases},
     };
     return table;
 }

@@ -1,8 +1,6 @@
 #include "calc/ct_load_check.h"
-#include "calc/counts.h"
-#include "calc/ct_inputs.h"
+#include "calc/ct_load_inputs.h"
 #include "calc/show_electric.h"
-#include "electrical/load_check.h"
 #include "quantity/amount.h"
 #include <cmath>
 #include <fmt/format.h>
@@ -12,19 +10,7 @@ namespace isochore::calc {
 namespace {
 
 using namespace electrical;
-using Code = Error::Code;
 constexpr double coverage = 1.96; // 95 % of a normal distribution
-
-struct LoadCase {
-    std::vector<Tap> taps;
-    Wiring recorded;
-    double rated_secondary_a = 5.0;
-    LoadReading reading;
-    bool has_reading = false;
-    double tolerance = 0.05;
-    double judge_above = 0.10;
-    int most_turns = 3;
-};
 
 std::string amp(double a)
 {
@@ -35,115 +21,9 @@ std::string percent(double share, int digits = 3)
     return show_number(share * 100.0, digits) + " %";
 }
 
-double share_or(Inputs& in, Inputs& from, char const* name, double otherwise, std::string const& what)
-{
-    if (auto const given = from.optional_quantity(name, Dimension::fraction)) {
-        if (!(*given >= 0.0) || *given >= 1.0)
-            from.refuse(Code::out_of_range, name, "must be 0 to 100 %");
-        return *given;
-    }
-    in.note(fmt::format("{}: taken as {:g} %", what, otherwise * 100.0));
-    return otherwise;
-}
-
-void read_uncertainties(Inputs& in, LoadReading& r)
-{
-    Inputs from = in.object("uncertainties");
-    r.u_primary =
-        share_or(in, from, "primary_current", 0.01, "standard uncertainty of the known load not given");
-    r.u_reading =
-        share_or(in, from, "secondary_reading", 0.005, "standard uncertainty of the reading not given");
-    r.u_ratio = share_or(in, from, "ratio", 0.005, "standard uncertainty of the CT not given");
-    if (auto const floor = from.optional_quantity("floor", Dimension::current)) {
-        r.u_floor_a = *floor;
-        if (*floor < 0.0)
-            from.refuse(Code::out_of_range, "floor", "cannot be negative");
-    } else {
-        r.u_floor_a = 0.01;
-        in.note("noise floor of the reading not given: taken as 10 mA standard uncertainty");
-    }
-    from.refuse_unread();
-    in.absorb(from);
-}
-
-void read_single_ratio(Inputs& in, LoadCase& c)
-{
-    std::string const typed = in.text("ratio");
-    if (in.error())
-        return;
-    if (typed.find_first_of(":/") == std::string::npos) {
-        double const ratio = in.quantity("ratio", Dimension::ratio);
-        if (!in.error() && ratio < 1.0)
-            in.refuse(Code::out_of_range, "ratio",
-                      fmt::format("{:g} is below 1: primary and secondary look swapped", ratio));
-        c.recorded.ratio = ratio;
-        c.rated_secondary_a = in.quantity_or("secondary", Dimension::current, 5.0);
-        return;
-    }
-    auto const ratio = parse_ratio(typed, in.place("ratio"));
-    if (!ratio)
-        return in.refuse(ratio.error().code, "ratio", ratio.error().detail);
-    c.recorded.ratio = ratio->to_one();
-    c.rated_secondary_a = ratio->secondary_a;
-}
-
-void read_recorded_pair(Inputs& in, LoadCase& c)
-{
-    auto taps = read_taps(in);
-    if (!taps) {
-        if (!in.error())
-            in.refuse(taps.error().code, in.has("segments") ? "segments" : "full_ratio", taps.error().detail);
-        return;
-    }
-    c.taps = std::move(*taps);
-    c.rated_secondary_a = c.taps.front().secondary_a;
-    std::string const full = fmt::format("X1-X{}", c.taps.back().to);
-    if (!in.has("terminals"))
-        in.note("terminals not given: the full winding " + full + " is taken as recorded");
-    std::string const wanted = in.text_or("terminals", full);
-    for (Tap const& tap : c.taps)
-        if (tap.terminals() == wanted) {
-            c.recorded.terminals = wanted;
-            c.recorded.ratio = tap.ratio();
-            return;
-        }
-    in.refuse(
-        Code::unknown, "terminals",
-        fmt::format("\"{}\" is no pair of this CT: write for example \"X1-X3\", lower number first", wanted));
-}
-
-LoadCase read_load(Inputs& in)
-{
-    LoadCase c;
-    if (in.has("full_ratio") || in.has("segments"))
-        read_recorded_pair(in, c);
-    else if (in.has("ratio"))
-        read_single_ratio(in, c);
-    else
-        in.refuse(Code::missing_input, "full_ratio", "give full_ratio (\"2000:5\") with terminals, or ratio");
-    c.recorded.turns = read_turns(in);
-    c.recorded.delta = in.flag_or("delta", false);
-    c.reading.primary_a = in.quantity("primary_current", Dimension::current);
-    c.has_reading = in.has("secondary_reading");
-    c.reading.reading_a = in.quantity_or("secondary_reading", Dimension::current, 0.0);
-    read_uncertainties(in, c.reading);
-    c.tolerance =
-        share_or(in, in, "tolerance", 0.05, "agreement asked not given (common practice, no source)");
-    c.judge_above =
-        share_or(in, in, "judge_above", 0.10,
-                 "smallest load to judge, as a share of rated, not given (common practice, no source)");
-    c.most_turns = read_count_or(in, "turns_considered", 1, 10, 3);
-    for (auto const& [name, value] : {std::pair{"primary_current", c.reading.primary_a},
-                                      std::pair{"secondary_reading", c.reading.reading_a}})
-        if (value < 0.0)
-            in.refuse(Code::out_of_range, name, "a current has no sign here: enter its size");
-    return c;
-}
-
 void predict(Answer& answer, LoadCase const& c)
 {
-    LoadReading expected = c.reading;
-    expected.reading_a = c.reading.primary_a / c.recorded.scale();
+    LoadReading const& expected = c.expected;
     double const u = relative_uncertainty(expected) * expected.reading_a;
     answer.expected.push_back({"secondary_reading", expected.reading_a, "A", u,
                                expected.reading_a - coverage * u, expected.reading_a + coverage * u});

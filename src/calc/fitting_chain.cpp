@@ -1,6 +1,6 @@
+#include "calc/chain_reading.h"
 #include "calc/fitting_kinds.h"
 #include "calc/part_library.h"
-#include "calc/part_reading.h"
 #include "calc/show_electric.h"
 #include "quantity/amount.h"
 #include <fmt/format.h>
@@ -9,120 +9,6 @@ namespace isochore::calc {
 namespace {
 
 using namespace mechanical;
-using Code = Error::Code;
-
-/// A part as used, with the material of the seal before it.
-struct Used {
-    Placed placed;
-    std::string seal_material;
-};
-
-Part part_named(Inputs& in, std::string_view name, std::string const& id, PartTable const& table)
-{
-    auto const it = table.find(id);
-    if (it != table.end())
-        return it->second;
-    in.refuse(
-        Code::unknown, name,
-        fmt::format("there is no part \"{}\": use an id of the library, or describe the part with its ends",
-                    id));
-    return {};
-}
-
-Part part_of(Inputs& holder, Inputs& one, PartTable const& table)
-{
-    if (one.has("ends"))
-        return read_part(one);
-    std::string const id = one.text("part");
-    return one.error() ? Part{} : part_named(holder, "", id, table);
-}
-
-void read_use(Inputs& one, Used& used, PartTable const& table)
-{
-    Placed& p = used.placed;
-    std::size_t const ends = p.part.ends.size();
-    int const last = static_cast<int>(ends) - 1;
-    p.inlet = static_cast<std::size_t>(one.whole_or("inlet", 0, std::max(last, 0), 0));
-    p.outlet = static_cast<std::size_t>(
-        one.whole_or("outlet", 0, std::max(last, 0), p.inlet == 1 ? 0 : std::min(1, last)));
-    p.seal = one.text_or("seal", "");
-    used.seal_material = one.text_or("seal_material", "");
-    std::string const towards = one.one_of("towards", {"out", "in", "up", "down", "left", "right"}, "down");
-    p.towards = *way_by_name(towards);
-    Json const& plugs = one.raw("closed_by");
-    if (plugs.is_null())
-        return;
-    if (!plugs.is_array())
-        return one.refuse(Code::invalid_input, "closed_by", "must be a list of part ids");
-    for (Json const& plug : plugs)
-        if (plug.is_string())
-            p.closed_by.push_back(part_named(one, "closed_by", plug.get<std::string>(), table));
-        else
-            one.refuse(Code::invalid_input, "closed_by", "each entry is a part id in quotes");
-}
-
-/// One entry of "parts", or "sensor": an id, or an object.
-Used read_used(Inputs& in, Json const& item, std::string const& place, PartTable const& table)
-{
-    Used used;
-    if (item.is_string()) {
-        used.placed.part = part_named(in, place, item.get<std::string>(), table);
-        used.placed.outlet = used.placed.part.ends.size() > 1 ? 1 : 0;
-        used.placed.towards = Way::down;
-        return used;
-    }
-    Inputs one(item, in.place(place));
-    used.placed.part = part_of(one, one, table);
-    if (!one.error())
-        read_use(one, used, table);
-    one.refuse_unread();
-    in.absorb(one);
-    return used;
-}
-
-std::vector<Used> read_run(Inputs& in, PartTable const& table)
-{
-    std::vector<Used> run;
-    Json const& parts = in.raw("parts");
-    if (!parts.is_null() && !parts.is_array())
-        in.refuse(Code::invalid_input, "parts", "must be a list, from the port to the sensor");
-    else if (parts.is_array())
-        for (std::size_t i = 0; i < parts.size() && !in.error(); ++i) {
-            std::string const place = fmt::format("parts[{}]", i);
-            run.push_back(read_used(in, parts[i], place, table));
-            if (!in.error() && run.back().placed.part.ends.size() < 2)
-                in.refuse(
-                    Code::no_solution, place,
-                    fmt::format(
-                        "\"{}\" has one end only, so the chain has a gap behind it: put it last, as the "
-                        "sensor, or on a tee with closed_by",
-                        run.back().placed.part.name));
-            if (!in.error() && run.back().placed.inlet == run.back().placed.outlet)
-                in.refuse(Code::no_solution, place,
-                          "inlet and outlet are the same end, so the chain has a gap here");
-        }
-    Json const& sensor = in.raw("sensor");
-    if (sensor.is_null())
-        in.refuse(Code::missing_input, "sensor", "is required: an id of the library, or a part with its end");
-    else if (!in.error()) {
-        // A bare end ("G 3/8 male") is enough to check the joint; it then adds no length or mass.
-        if (sensor.is_string() && !table.contains(sensor.get<std::string>())) {
-            auto const end = parse_end(sensor.get<std::string>(), in.place("sensor"));
-            if (!end) {
-                in.refuse(end.error().code, "sensor", end.error().detail);
-                return run;
-            }
-            Used used;
-            used.placed.part.name = "sensor";
-            used.placed.part.kind = "sensor";
-            used.placed.part.ends = {*end};
-            run.push_back(used);
-        } else {
-            run.push_back(read_used(in, sensor, "sensor", table));
-        }
-    }
-    return run;
-}
 
 struct Materials {
     Verdict verdict = Verdict::none;
@@ -175,7 +61,7 @@ void join(Answer& answer, std::string const& from, std::string const& to, End co
 }
 
 /// Ends of a tee that lead nowhere must be closed, each by a part that fits.
-void close_branches(Answer& answer, Used const& used)
+void close_branches(Answer& answer, UsedPart const& used)
 {
     Placed const& p = used.placed;
     std::size_t next = 0;
@@ -194,7 +80,7 @@ void close_branches(Answer& answer, Used const& used)
     }
 }
 
-void join_all(Answer& answer, End const& port, std::vector<Used> const& run)
+void join_all(Answer& answer, End const& port, std::vector<UsedPart> const& run)
 {
     answer.facts["joints"] = Json::array();
     End const* before = &port;
@@ -210,7 +96,7 @@ void join_all(Answer& answer, End const& port, std::vector<Used> const& run)
     }
 }
 
-void report_figures(Inputs& in, Answer& answer, RunFigures const& f, std::vector<Used> const& run)
+void report_figures(Inputs& in, Answer& answer, RunFigures const& f, std::vector<UsedPart> const& run)
 {
     answer.add("added_volume", f.volume_m3, "m3").add("length", f.length_m, "m").add("mass", f.mass_kg, "kg");
     answer.add("reach", f.reach_m, "m").add("moment", f.moment_nm, "N m").add("cost", f.cost, "1");
@@ -268,25 +154,6 @@ void check_pressure(Inputs& in, Answer& answer, RunFigures const& f)
          holds ? "" : "Replace the part with the lowest rating.", "simple"});
 }
 
-/// The port as text, or as {thread, gender, form}.
-Result<End> read_port(Inputs& in)
-{
-    std::string text;
-    if (in.raw("port").is_object()) {
-        Inputs port = in.object("port");
-        text = port.text("thread") + " " + port.text("gender");
-        std::string const form = port.text_or("form", "");
-        text += form.empty() ? "" : " " + form;
-        port.refuse_unread();
-        in.absorb(port);
-    } else {
-        text = in.text("port");
-    }
-    if (in.error())
-        return tl::unexpected(*in.error());
-    return parse_end(text, in.place("port"));
-}
-
 } // namespace
 
 Result<Answer> chain_calc(Inputs& in)
@@ -295,14 +162,14 @@ Result<Answer> chain_calc(Inputs& in)
     auto const port = read_port(in);
     if (!port)
         return tl::unexpected(port.error());
-    std::vector<Used> const run = read_run(in, table);
+    std::vector<UsedPart> const run = read_run(in, table);
     if (in.error())
         return tl::unexpected(*in.error());
 
     Answer answer;
     join_all(answer, *port, run);
     std::vector<Placed> placed;
-    for (Used const& u : run)
+    for (UsedPart const& u : run)
         placed.push_back(u.placed);
     RunFigures const figures = run_figures(placed);
     report_figures(in, answer, figures, run);

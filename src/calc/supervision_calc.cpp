@@ -1,5 +1,7 @@
 #include "calc/input_kinds.h"
 #include "calc/show_electric.h"
+#include "calc/supervision_spread.h"
+#include "calc/uncertain.h"
 #include "electrical/supervision.h"
 #include <fmt/format.h>
 
@@ -46,34 +48,72 @@ std::string state_words(SupervisedState const& s)
                        s.coil_healthy ? "healthy" : "open");
 }
 
-void check_states(Answer& answer, std::array<SupervisedState, 4> const& states, Thresholds const& t)
+/// Pass when the whole 95 % interval lies below the limit, fail when none of it does.
+Verdict below(uncertainty::Budget const& b, double limit)
 {
-    auto const add = [&](char const* name, bool good, std::string text, char const* remedy) {
-        answer.checks.push_back(
-            {name, good ? Verdict::pass : Verdict::fail, std::move(text), good ? "" : remedy, "simple"});
-    };
-    SupervisedState const& healthy = states[0];
-    SupervisedState const& open_coil = states[1];
-    add("input_stays_off", healthy.input_v < t.pick_up_v,
-        fmt::format("coil healthy: {} across the input, pick-up {}", volt(healthy.input_v),
-                    volt(t.pick_up_v)),
-        "Feed the input from a separate wetted trip output that operates for every trip path.");
-    add("supervision_reads_healthy", healthy.supervision_a >= t.supervision_a,
-        fmt::format("coil healthy: supervision {}, threshold {}", amp(healthy.supervision_a),
-                    amp(t.supervision_a)),
-        "The supervision would alarm on a healthy coil: check its resistance and threshold.");
-    add("open_coil_seen", open_coil.supervision_a < t.supervision_a,
-        fmt::format("coil open: {} still flows through supervision and input, threshold {}",
-                    amp(open_coil.supervision_a), amp(t.supervision_a)),
-        "Do not connect in parallel: an open coil would go unseen. Feed the input from a separate wetted "
-        "trip "
-        "output that operates for every trip path.");
+    return b.value + b.expanded() < limit    ? Verdict::pass
+           : b.value - b.expanded() >= limit ? Verdict::fail
+                                             : Verdict::undecided;
+}
+
+Verdict at_least(uncertainty::Budget const& b, double limit)
+{
+    return b.value - b.expanded() >= limit  ? Verdict::pass
+           : b.value + b.expanded() < limit ? Verdict::fail
+                                            : Verdict::undecided;
+}
+
+void add_check(Answer& answer, char const* name, Verdict v, std::string text, char const* remedy)
+{
+    std::string const undecided =
+        "The limit lies inside what is not known: measure the resistances, or the current "
+        "itself with the coil lead lifted by the protection engineer.";
+    answer.checks.push_back({name, v, std::move(text),
+                             v == Verdict::pass   ? ""
+                             : v == Verdict::fail ? remedy
+                                                  : undecided,
+                             "guarded"});
+}
+
+void check_states(Answer& answer, SupervisionSpread const& s, SupervisedState const& healthy,
+                  Thresholds const& t)
+{
+    add_check(answer, "input_stays_off", below(s.input_healthy, t.pick_up_v),
+              fmt::format("coil healthy: {} across the input, pick-up {}", volt(s.input_healthy.value),
+                          volt(t.pick_up_v)),
+              "Feed the input from a separate wetted trip output that operates for every trip path.");
+    add_check(answer, "supervision_reads_healthy", at_least(s.current_healthy, t.supervision_a),
+              fmt::format("coil healthy: supervision {}, threshold {}", amp(s.current_healthy.value),
+                          amp(t.supervision_a)),
+              "The supervision would alarm on a healthy coil: check its resistance and threshold.");
+    add_check(answer, "open_coil_seen", below(s.current_open, t.supervision_a),
+              fmt::format("coil open: {} still flows through supervision and input, threshold {}",
+                          amp(s.current_open.value), amp(t.supervision_a)),
+              "Do not connect in parallel: an open coil would go unseen. Feed the input from a separate "
+              "wetted trip "
+              "output that operates for every trip path.");
     if (t.coil_idle_v)
-        add("coil_stays_idle", healthy.coil_v < *t.coil_idle_v,
-            fmt::format("coil healthy: {} across the coil, it must stay below {}", volt(healthy.coil_v),
-                        volt(*t.coil_idle_v)),
-            "Supervision and input together bring the coil too near to tripping: reduce the supervision "
-            "current.");
+        add_check(answer, "coil_stays_idle", healthy.coil_v < *t.coil_idle_v ? Verdict::pass : Verdict::fail,
+                  fmt::format("coil healthy: {} across the coil, it must stay below {}", volt(healthy.coil_v),
+                              volt(*t.coil_idle_v)),
+                  "Supervision and input together bring the coil too near to tripping: reduce the "
+                  "supervision current.");
+}
+
+/// At the lowest supply the supervision must still read a healthy coil as healthy.
+void check_lowest_supply(Answer& answer, SupervisedCircuit circuit, double dc_min_v, Thresholds const& t)
+{
+    circuit.dc_v = dc_min_v;
+    auto const states = supervised_states(circuit, "inputs.dc_min");
+    if (!states)
+        return;
+    double const current = (*states)[0].supervision_a;
+    add_check(answer, "supervision_at_lowest_supply",
+              current >= t.supervision_a ? Verdict::pass : Verdict::fail,
+              fmt::format("at {} the supervision carries {}, threshold {}", volt(dc_min_v), amp(current),
+                          amp(t.supervision_a)),
+              "The supervision would alarm on a healthy coil when the battery is low: tell the protection "
+              "engineer.");
 }
 
 std::string advice_of(std::array<SupervisedState, 4> const& s, Thresholds const& t, double input_ohm,
@@ -135,6 +175,10 @@ Result<Answer> supervision_calc(Inputs& in)
     t.coil_idle_v = in.optional_quantity("coil_idle_voltage", Dimension::voltage);
     std::string const position = in.one_of("position", {"coil", "contact_and_coil"}, "coil");
     c.position = position == "coil" ? InputPosition::across_coil : InputPosition::across_contact_and_coil;
+    auto const dc_min = in.optional_quantity("dc_min", Dimension::voltage);
+    if (!in.error() && dc_min && (!(*dc_min > 0.0) || *dc_min > c.dc_v))
+        in.refuse(Code::out_of_range, "dc_min",
+                  "must be above zero and at most dc_max: the two look swapped");
     if (!in.error() && !(t.pick_up_v > 0.0))
         in.refuse(Code::out_of_range, "pick_up", "must be above zero");
     if (!in.error() && !(t.supervision_a > 0.0))
@@ -144,18 +188,26 @@ Result<Answer> supervision_calc(Inputs& in)
     auto const states = supervised_states(c, "inputs");
     if (!states)
         return tl::unexpected(states.error());
+    auto const spread = supervision_spread(in, c);
+    if (!spread)
+        return tl::unexpected(spread.error());
 
     Answer answer;
-    answer.add("input_voltage_healthy", (*states)[0].input_v, "V");
-    answer.add("supervision_current_healthy", (*states)[0].supervision_a, "A");
-    answer.add("input_voltage_open", (*states)[1].input_v, "V");
-    answer.add("supervision_current_open", (*states)[1].supervision_a, "A");
+    answer.results = {figure("input_voltage_healthy", "V", spread->input_healthy),
+                      figure("supervision_current_healthy", "A", spread->current_healthy),
+                      figure("input_voltage_open", "V", spread->input_open),
+                      figure("supervision_current_open", "A", spread->current_open)};
+    answer.expected = {answer.results[0], answer.results[1]};
+    if (spread->current_open.u > 0.0)
+        show_budget(answer, spread->current_open);
     answer.facts["masked"] = (*states)[1].supervision_a >= t.supervision_a;
     answer.facts["advice"] = advice_of(*states, t, c.input_ohm, c.dc_v, c.supervision_ohm);
     answer.facts["states"] = Json::array();
     for (SupervisedState const& s : *states)
         answer.facts["states"].push_back(state_fact(s, t));
-    check_states(answer, *states, t);
+    check_states(answer, *spread, (*states)[0], t);
+    if (dc_min)
+        check_lowest_supply(answer, c, *dc_min, t);
     note_open_breaker(answer, *states, t);
     answer.working.push_back({"I = U / (Rs + Rc || Rin), Uin = I (Rc || Rin)",
                               fmt::format("{:g} V / ({} + {} || {}) = {}; input {}", c.dc_v,
@@ -170,8 +222,6 @@ Result<Answer> supervision_calc(Inputs& in)
                                           show_scaled(c.input_ohm, Dimension::resistance),
                                           amp((*states)[1].supervision_a), volt((*states)[1].input_v)),
                               "Ohm's law, coil open, breaker closed"});
-    answer.expected.push_back({"input_voltage_healthy", (*states)[0].input_v, "V", {}, {}, {}});
-    answer.expected.push_back({"supervision_current_healthy", (*states)[0].supervision_a, "A", {}, {}, {}});
     answer.notes.push_back(
         "A parallel input and the coil share two poles of one fuse: measure the voltage before and "
         "after connecting, and check that the earth-fault indication of the battery is unchanged.");

@@ -149,3 +149,50 @@ TEST_CASE("ct.load_check refuses what cannot be", "[calc][ct]")
                   R"({"ratio":"240","primary_current":"6 A","uncertainties":{"floor":"-1 A"}})")
               .where == "inputs.uncertainties.floor");
 }
+
+TEST_CASE("ct.load_check takes instruments as class, limit or standard uncertainty", "[calc][ct]")
+{
+    auto const a =
+        answered("ct.load_check", R"({"ratio":"240","primary_current":"600 A","secondary_reading":"2.5 A",
+        "uncertainties":{"primary_current":{"limit":"6 A"},"secondary_reading":{"class":"1 %","span":"10 A"},
+        "ratio":"0 %","floor":"0 A"}})");
+    // Limits are rectangular: u = a / sqrt 3 (JCGM 100, 4.3.7): 1 % and 0.1 A of 2.5 A.
+    double const relative = std::sqrt((1e-4 + 16e-4) / 3.0);
+    CHECK(a.find("measured_ratio")->u.value() == Approx(240.0 * relative).epsilon(1e-9));
+}
+
+TEST_CASE("ct.phases finds a reversed coil by the sum of twice that phase", "[calc][ct]")
+{
+    auto const with_sum = [](char const* sum) {
+        return answered("ct.phases",
+                        std::string(R"({"phase_a":"2.5 A","phase_b":"2.5 A","phase_c":"2.5 A","sum":")") +
+                            sum + R"("})");
+    };
+    CHECK(with_sum("0.05 A").verdict() == Verdict::pass);
+    auto const one = with_sum("5 A");
+    // On a balanced load the sum tells that one is reversed, not which.
+    CHECK(one.verdict() == Verdict::fail);
+    CHECK(one.checks.front().text.find("coil on A reversed, or coil on B reversed, or coil on C reversed") !=
+          std::string::npos);
+    CHECK(one.facts["explanations"][0]["probability"].get<double>() == Approx(1.0 / 3.0).epsilon(1e-3));
+    auto const uneven =
+        answered("ct.phases", R"({"phase_a":"2.5 A","phase_b":"2.2 A","phase_c":"2.5 A","sum":"4.70 A",
+        "u_reading":"0.2 %","u_floor":"1 mA","u_angle":"0.2 deg"})");
+    CHECK(uneven.verdict() == Verdict::fail);
+    CHECK(uneven.facts["explanations"][0]["text"] == "coil on B reversed");
+}
+
+TEST_CASE("ct.phases finds two coils on one phase and knows when it cannot tell", "[calc][ct]")
+{
+    // 2 I at 0 and I at 120 degrees: sqrt 3 I.
+    auto const two =
+        answered("ct.phases", R"({"phase_a":"2 A","phase_b":"2 A","phase_c":"2 A","sum":"3.464 A"})");
+    CHECK(two.facts["explanations"][0]["text"].get<std::string>().starts_with("two coils on"));
+    CHECK(
+        answered("ct.phases", R"({"phase_a":"2 A","phase_b":"1 A","phase_c":"2 A","sum":"1 A"})").verdict() ==
+        Verdict::undecided);
+    CHECK(refused("ct.phases", R"({"phase_a":"0 A","phase_b":"0 A","phase_c":"0 A","sum":"0 A"})").code ==
+          Error::Code::no_solution);
+    CHECK(refused("ct.phases", R"({"phase_a":"-1 A","phase_b":"1 A","phase_c":"1 A","sum":"0 A"})").where ==
+          "inputs.phase_a");
+}

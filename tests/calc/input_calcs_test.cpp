@@ -213,3 +213,25 @@ TEST_CASE("input.supervision refuses values of zero by name", "[calc][input]")
               .detail.find("supervision resistance") != std::string::npos);
     CHECK(refused("input.supervision", R"({"dc_max":"140 V"})").code == Error::Code::missing_input);
 }
+
+TEST_CASE("supervision so near its threshold that resistances decide is undecided", "[calc][input]")
+{
+    char const* base = R"({"dc_max":"140 V","dc_min":"100 V","supervision_resistance":"20 kohm",
+        "supervision_threshold":"2 mA","coil_resistance":"20 ohm","input_resistance":"52 kohm","pick_up":"70 V"})";
+    CHECK(check_verdict(answered("input.supervision", base), "open_coil_seen") ==
+          Verdict::pass); // 1.94 mA, exact
+    Json wide = Json::parse(base);
+    wide["uncertainties"] = {{"input_resistance", "5 %"}, {"supervision_resistance", "5 %"}};
+    auto const a = answered("input.supervision", wide.dump());
+    CHECK(check_verdict(a, "open_coil_seen") == Verdict::undecided);
+    // First order: u(I) = I sqrt((20 k 5 %)^2 + (52 k 5 %)^2) / 72 k.
+    CHECK(a.find("supervision_current_open")->u.value() ==
+          Approx(140.0 / 72e3 * 0.05 * std::hypot(20.0, 52.0) / 72.0).epsilon(1e-4));
+    CHECK(a.budget.front().input == "input_resistance");
+    CHECK(check_verdict(a, "supervision_at_lowest_supply") == Verdict::pass);
+    wide["dc_min"] = "30 V"; // 1.5 mA through a healthy coil
+    CHECK(check_verdict(answered("input.supervision", wide.dump()), "supervision_at_lowest_supply") ==
+          Verdict::fail);
+    wide["dc_min"] = "150 V";
+    CHECK(refused("input.supervision", wide.dump()).where == "inputs.dc_min");
+}

@@ -20,6 +20,9 @@ std::vector<std::pair<std::string, Json>> good_lines()
     add("ct.taps", R"({"segments":[10,20,30],"secondary":"1 A"})");
     add("ct.load_check", R"({"full_ratio":"2000:5","terminals":"X1-X3","primary_current":"600 A",
         "secondary_reading":"2.5 A","turns":1,"tolerance":"5 %","uncertainties":{"floor":"1 mA"}})");
+    add("ct.phases",
+        R"({"phase_a":"2.5 A","phase_b":"2.4 A","phase_c":"2.5 A","sum":"0.1 A","u_reading":"1 %",
+        "u_floor":"10 mA","u_angle":"2 deg","unbalance":"20 %"})");
     add("input.resistor",
         R"({"dc_nominal":"125 V","dc_min":"105 V","dc_max":"140 V","input_resistance":"100 kohm",
         "pick_up":"60 V","drop_out":"40 V","noise":{"leakage_current":"1 mA","cable_length":"15 m",
@@ -28,7 +31,8 @@ std::vector<std::pair<std::string, Json>> good_lines()
         "series":"E12","resistance":"18 kohm","voltage_rating":"350 V"})");
     add("input.supervision",
         R"({"dc_max":"140 V","supervision_resistance":"20 kohm","supervision_threshold":"2 mA",
-        "coil_resistance":"20 ohm","input_resistance":"33 kohm","pick_up":"70 V","bypass_resistance":"1 kohm"})");
+        "coil_resistance":"20 ohm","input_resistance":"33 kohm","pick_up":"70 V","bypass_resistance":"1 kohm","dc_min":"100 V",
+        "uncertainties":{"dc_max":"1 %","coil_resistance":{"limit":"2 ohm"}}})");
     add("input.wiring", R"({"dc_min":"105 V","dc_max":"140 V","input_resistance":"33 kohm","pick_up":"70 V",
         "drop_out":"40 V","coils":[{"supervision":"relay","coil_resistance":"20 ohm","supervision_resistance":"20 kohm",
         "supervision_threshold":"2 mA"}],"spare_52b":true,"wetting_current":"5 mA"})");

@@ -1,0 +1,137 @@
+#include "calc/ct_load_inputs.h"
+#include "calc/counts.h"
+#include "calc/ct_inputs.h"
+#include "calc/uncertain.h"
+#include <fmt/format.h>
+
+namespace isochore::calc {
+namespace {
+
+using namespace electrical;
+using Code = Error::Code;
+
+double share_or(Inputs& in, Inputs& from, char const* name, double otherwise, std::string const& what)
+{
+    if (auto const given = from.optional_quantity(name, Dimension::fraction)) {
+        if (!(*given >= 0.0) || *given >= 1.0)
+            from.refuse(Code::out_of_range, name, "must be 0 to 100 %");
+        return *given;
+    }
+    in.note(fmt::format("{}: taken as {:g} %", what, otherwise * 100.0));
+    return otherwise;
+}
+
+/// Relative standard uncertainty of one quantity as given (see uncertain.h), else `otherwise` with a note.
+double relative_or(Inputs& in, Uncertainties& given, char const* name, double value, Dimension dimension,
+                   double otherwise, char const* what)
+{
+    if (!given.given(name)) {
+        in.note(
+            fmt::format("standard uncertainty of {} not given: taken as {:g} %", what, otherwise * 100.0));
+        return otherwise;
+    }
+    double const u = given.read(name, value, dimension).u;
+    return value > 0.0 ? u / value : 0.0;
+}
+
+void read_uncertainties(Inputs& in, LoadCase& c)
+{
+    Uncertainties given(in);
+    LoadReading& r = c.reading;
+    c.expected = r;
+    c.expected.reading_a = r.primary_a / c.recorded.scale();
+    r.u_primary =
+        relative_or(in, given, "primary_current", r.primary_a, Dimension::current, 0.01, "the known load");
+    r.u_ratio = relative_or(in, given, "ratio", 1.0, Dimension::ratio, 0.005, "the CT");
+    r.u_reading =
+        relative_or(in, given, "secondary_reading", r.reading_a, Dimension::current, 0.005, "the reading");
+    c.expected.u_primary = r.u_primary;
+    c.expected.u_ratio = r.u_ratio;
+    c.expected.u_reading = relative_or(in, given, "secondary_reading", c.expected.reading_a,
+                                       Dimension::current, 0.005, "the reading");
+    r.u_floor_a = 0.01;
+    if (given.given("floor"))
+        r.u_floor_a = given.read("floor", 0.0, Dimension::current).u;
+    else
+        in.note("noise floor of the reading not given: taken as 10 mA standard uncertainty");
+    c.expected.u_floor_a = r.u_floor_a;
+    given.finish();
+}
+
+void read_single_ratio(Inputs& in, LoadCase& c)
+{
+    std::string const typed = in.text("ratio");
+    if (in.error())
+        return;
+    if (typed.find_first_of(":/") == std::string::npos) {
+        double const ratio = in.quantity("ratio", Dimension::ratio);
+        if (!in.error() && ratio < 1.0)
+            in.refuse(Code::out_of_range, "ratio",
+                      fmt::format("{:g} is below 1: primary and secondary look swapped", ratio));
+        c.recorded.ratio = ratio;
+        c.rated_secondary_a = in.quantity_or("secondary", Dimension::current, 5.0);
+        return;
+    }
+    auto const ratio = parse_ratio(typed, in.place("ratio"));
+    if (!ratio)
+        return in.refuse(ratio.error().code, "ratio", ratio.error().detail);
+    c.recorded.ratio = ratio->to_one();
+    c.rated_secondary_a = ratio->secondary_a;
+}
+
+void read_recorded_pair(Inputs& in, LoadCase& c)
+{
+    auto taps = read_taps(in);
+    if (!taps) {
+        if (!in.error())
+            in.refuse(taps.error().code, in.has("segments") ? "segments" : "full_ratio", taps.error().detail);
+        return;
+    }
+    c.taps = std::move(*taps);
+    c.rated_secondary_a = c.taps.front().secondary_a;
+    std::string const full = fmt::format("X1-X{}", c.taps.back().to);
+    if (!in.has("terminals"))
+        in.note("terminals not given: the full winding " + full + " is taken as recorded");
+    std::string const wanted = in.text_or("terminals", full);
+    for (Tap const& tap : c.taps)
+        if (tap.terminals() == wanted) {
+            c.recorded.terminals = wanted;
+            c.recorded.ratio = tap.ratio();
+            return;
+        }
+    in.refuse(
+        Code::unknown, "terminals",
+        fmt::format("\"{}\" is no pair of this CT: write for example \"X1-X3\", lower number first", wanted));
+}
+
+} // namespace
+
+LoadCase read_load(Inputs& in)
+{
+    LoadCase c;
+    if (in.has("full_ratio") || in.has("segments"))
+        read_recorded_pair(in, c);
+    else if (in.has("ratio"))
+        read_single_ratio(in, c);
+    else
+        in.refuse(Code::missing_input, "full_ratio", "give full_ratio (\"2000:5\") with terminals, or ratio");
+    c.recorded.turns = read_turns(in);
+    c.recorded.delta = in.flag_or("delta", false);
+    c.reading.primary_a = in.quantity("primary_current", Dimension::current);
+    c.has_reading = in.has("secondary_reading");
+    c.reading.reading_a = in.quantity_or("secondary_reading", Dimension::current, 0.0);
+    read_uncertainties(in, c);
+    c.tolerance =
+        share_or(in, in, "tolerance", 0.05, "agreement asked not given (common practice, no source)");
+    c.judge_above =
+        share_or(in, in, "judge_above", 0.10,
+                 "smallest load to judge, as a share of rated, not given (common practice, no source)");
+    c.most_turns = read_count_or(in, "turns_considered", 1, 10, 3);
+    for (auto const& [name, value] : {std::pair{"primary_current", c.reading.primary_a},
+                                      std::pair{"secondary_reading", c.reading.reading_a}})
+        if (value < 0.0)
+            in.refuse(Code::out_of_range, name, "a current has no sign here: enter its size");
+    return c;
+}
+
+} // namespace isochore::calc
