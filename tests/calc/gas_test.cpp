@@ -79,7 +79,7 @@ TEST_CASE("gas calculations refuse what has no answer, naming the input", "[calc
           Error::Code::out_of_range);
 }
 
-TEST_CASE("moisture is turned between pressures as the handbook values of the trade have it", "[calc][gas]")
+TEST_CASE("moisture is turned between pressures as worked values of the trade have it", "[calc][gas]")
 {
     // -36 degC at 100 kPa is about 200 ppmv (Magnus, from memory), and at 600 kPa -5 degC is about 670 ppmv.
     auto const a = answered("gas.moisture", R"({"gas_pressure":"700 kPa abs","frost_point":"-36 degC",
