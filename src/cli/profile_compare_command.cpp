@@ -19,7 +19,7 @@ std::string shown(std::string const& text)
 std::string line_of(model::ProfileDifference const& d)
 {
     std::string line =
-        fmt::format("{:<9} {:<28} {} | {}", model::kind_name(d.kind), d.label, shown(d.a), shown(d.b));
+        fmt::format("{:<9} {:<44} {} | {}", model::kind_name(d.kind), d.label, shown(d.a), shown(d.b));
     if (d.kind == Kind::physical && std::isfinite(d.share))
         line += fmt::format("  {:+.2f} %", 100.0 * d.share);
     return line;

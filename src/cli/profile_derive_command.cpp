@@ -17,8 +17,8 @@ int profile_derive_command(Places const& places, ProfileOptions const& o, std::o
         say_json(out, files::to_json(derived));
     } else {
         for (auto const& v : derived.values)
-            out << fmt::format("{:<34} {:>10} {:<8} {}\n", v.label, show_number(v.shown(), 5), v.unit,
-                               v.from);
+            out << fmt::format("{:<44} {:>10} {:<6} {}\n", v.label, show_number(v.shown(), 5),
+                               v.unit == "1" ? "" : v.unit, v.from);
         say_faults(out, derived.problems);
     }
     return derived.problems.empty() ? 0 : 1;
