@@ -186,6 +186,18 @@ std::string show_number(double value, int digits)
     return show_fixed(value, std::max(0, digits - 1 - magnitude));
 }
 
+std::string show_short(double value, int digits)
+{
+    std::string text = show_number(value, digits);
+    if (text.find('.') == std::string::npos || text.find('e') != std::string::npos)
+        return text;
+    while (text.ends_with('0'))
+        text.pop_back();
+    if (text.ends_with('.'))
+        text.pop_back();
+    return text;
+}
+
 std::string show_fixed(double value, int decimals)
 {
     std::string text = fmt::format("{:.{}f}", value, decimals);
@@ -204,7 +216,7 @@ int decimals_for(double u, int most)
 
 std::string show_amount(double si, Unit const& unit, int digits, PressureReference reference)
 {
-    std::string text = show_number(unit.from_si(si), digits);
+    std::string text = show_short(unit.from_si(si), digits);
     if (unit.name != "1")
         text += fmt::format("{}{}", unit.shown == "°" ? "" : " ", unit.label());
     if (reference == PressureReference::absolute)

@@ -40,6 +40,9 @@ struct Amount {
 /// The number alone, `digits` significant figures, never in exponent form between 1e-4 and 1e7.
 [[nodiscard]] std::string show_number(double value, int digits);
 
+/// The same without zeros that say nothing after the point: "19", not "19.00".
+[[nodiscard]] std::string show_short(double value, int digits);
+
 /// The number with a fixed count of decimals, negative zero shown as zero.
 [[nodiscard]] std::string show_fixed(double value, int decimals);
 

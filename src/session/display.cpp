@@ -1,5 +1,6 @@
 #include "session/display.h"
 #include "quantity/amount.h"
+#include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -107,17 +108,13 @@ std::string with_unit(std::string number, Shown const& s)
     return number;
 }
 
-/// Four significant figures, without zeros that say nothing ("19 mm", not "19.00 mm").
-std::string show_plain(double value)
+/// Decimals for a value beside the half-width of its 95 % interval: one figure of the half-width, two when it
+/// begins with 1 or 2, where one would round too hard.
+int decimals_beside(double half)
 {
-    std::string text = show_number(value, 4);
-    if (text.find('.') == std::string::npos || text.find('e') != std::string::npos)
-        return text;
-    while (text.ends_with('0'))
-        text.pop_back();
-    if (text.ends_with('.'))
-        text.pop_back();
-    return text;
+    int const magnitude = static_cast<int>(std::floor(std::log10(half)));
+    double const lead = half / std::pow(10.0, magnitude);
+    return std::clamp((lead < 2.95 ? 1 : 0) - magnitude, 0, 6);
 }
 
 } // namespace
@@ -154,13 +151,13 @@ ShownFigure show_figure(calc::Figure const& figure, UnitTaste const& taste)
     else if (figure.u)
         half = 2.0 * *figure.u * scale;
     if (half && *half > 0.0) {
-        int const decimals = decimals_for(*half, 5);
+        int const decimals = decimals_beside(*half);
         out.value = with_unit(show_fixed(value, decimals), s);
         out.uncertainty = "± " + show_fixed(*half, decimals);
         if (s.unit->name != "1")
             out.uncertainty += " " + std::string(s.unit->label());
     } else {
-        out.value = with_unit(show_plain(value), s);
+        out.value = with_unit(show_short(value, 4), s);
     }
     return out;
 }
