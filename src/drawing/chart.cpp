@@ -117,7 +117,9 @@ void Chart::label_axes(ChartPlan const& plan)
             {{right, below + 1.2 * m_size}, std::move(text), m_size, Ink::text, Face::regular, Align::right});
     }
     if (!plan.y_titles.empty()) {
-        double const room = m_second ? width * 0.58 - m_plot.left : width;
+        double const second =
+            m_second ? measure(second_title(plan), Face::regular, m_size) + m_size + m_plot.left : 0.0;
+        double const room = std::max(width - second, width * 0.3);
         std::string text = first_fitting(plan.y_titles, room, Face::regular, m_size, measure);
         double const wide = measure(text, Face::regular, m_size);
         double const left = std::min(m_plot.left, m_placement.outer().right - wide - 0.2);
@@ -128,6 +130,12 @@ void Chart::label_axes(ChartPlan const& plan)
                                           Face::regular,
                                           Align::left});
     }
+}
+
+std::string Chart::second_title(ChartPlan const& plan) const
+{
+    return first_fitting(plan.second->titles, m_placement.outer().width() * 0.4, Face::regular, m_size,
+                         m_placement.measure());
 }
 
 void Chart::label_second(ChartPlan const& plan)
@@ -144,8 +152,7 @@ void Chart::label_second(ChartPlan const& plan)
                                           Align::left});
     }
     Box const outer = m_placement.outer();
-    std::string text =
-        first_fitting(plan.second->titles, outer.width() * 0.4, Face::regular, m_size, m_placement.measure());
+    std::string text = second_title(plan);
     m_placement.put_fixed(m_picture, {{outer.right - 0.2, outer.top + 0.85 * m_size},
                                       std::move(text),
                                       m_size,

@@ -53,6 +53,7 @@ private:
     void lay_out_x(ChartPlan const& plan);
     void label_axes(ChartPlan const& plan);
     void label_second(ChartPlan const& plan);
+    [[nodiscard]] std::string second_title(ChartPlan const& plan) const;
     [[nodiscard]] double widest(std::vector<std::string> const& texts) const;
 
     Picture& m_picture;

@@ -155,7 +155,8 @@ std::vector<Placement::Offer> offers_around(Point point, double clear, double si
     return offers;
 }
 
-std::vector<Placement::Offer> offers_along(std::vector<Point> const& line, double width, double size)
+std::vector<Placement::Offer> offers_along(std::vector<Point> const& line, double width, double size,
+                                           bool below_first)
 {
     std::vector<Placement::Offer> offers;
     if (line.empty())
@@ -174,8 +175,10 @@ std::vector<Placement::Offer> offers_along(std::vector<Point> const& line, doubl
             bottom = std::max(bottom, y);
         }
         double const dislike = (end - right) * 0.06;
-        offers.push_back({{right, top - gap - ink_below * size}, Align::right, dislike});
-        offers.push_back({{right, bottom + gap + ink_above * size}, Align::right, dislike + 0.5});
+        offers.push_back(
+            {{right, top - gap - ink_below * size}, Align::right, dislike + (below_first ? 0.9 : 0.0)});
+        offers.push_back(
+            {{right, bottom + gap + ink_above * size}, Align::right, dislike + (below_first ? 0.0 : 0.5)});
     }
     return offers;
 }

@@ -80,9 +80,10 @@ private:
 /// Offers around a point: right, left, above, below and the corners, at growing distances.
 [[nodiscard]] std::vector<Placement::Offer> offers_around(Point point, double clear, double size);
 
-/// Offers along a line, above and below it, from its end backward: for naming a curve.
+/// Offers along a line, above and below it, from its end backward: for naming a curve. Lines close to each
+/// other are told apart best when all names stand on the same side.
 [[nodiscard]] std::vector<Placement::Offer> offers_along(std::vector<Point> const& line, double width,
-                                                         double size);
+                                                         double size, bool below_first = false);
 
 /// Offers on a raster over a box, disliked by their distance from `near`.
 [[nodiscard]] std::vector<Placement::Offer> offers_within(Box box, Point near, double width, double size);

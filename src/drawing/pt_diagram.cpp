@@ -105,7 +105,7 @@ void name_isochores(PtDiagram const& d, Chart const& chart, Placement& placement
         auto const try_put = [&](std::string const& text, double dearest) {
             double const width = placement.measure()(text, Face::regular, chart.size());
             return !text.empty() && placement.put(picture, {{}, text, chart.size(), Ink::text},
-                                                  offers_along(runs.back(), width, chart.size()),
+                                                  offers_along(runs.back(), width, chart.size(), true),
                                                   {chart.plot(), true, dearest});
         };
         if (try_put(line.label, clean) || try_put(line.brief, clean))
@@ -181,11 +181,12 @@ Picture pt_diagram(PtDiagram const& d, Space space, MeasureText const& measure)
     Placement placement({0.0, 0.0, space.width_mm, space.height_mm}, measure);
     Chart chart(picture, placement, plan_for(d), body_size(space));
     chart.grid();
+    draw_now(d, chart);
+    placement.patches_from_here(picture); // labels interrupt the grid and the line of now, never a curve
     draw_liquid(d, chart, picture);
     for (auto const& line : d.isochores)
         chart.curve(line.points, Ink::line, line.kind == Isochore::Kind::filling ? 0.6 : 0.5,
                     dash_of(line.kind));
-    draw_now(d, chart);
     if (d.live)
         draw_box(*d.live, chart, picture);
     chart.frame();
