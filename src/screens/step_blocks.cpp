@@ -86,7 +86,16 @@ void draw_readings(Canvas& canvas, Column& column, StepView const& step, WordsVi
 void draw_countdown(Canvas& canvas, Point at, double width, StepView const& step)
 {
     double const label_h = canvas.paragraph(at, width, step.countdown_label, style::muted, "countdown.label");
-    canvas.text({at.x, field_baseline(at.y + label_h)}, step.countdown, style::digits, "countdown");
+    double const baseline = field_baseline(at.y + label_h);
+    if (step.reading_due) { // as a black box: seen from the corner of an eye, and without a blinking frame
+        double const w = std::min(width, canvas.measure(step.countdown, style::digits) + 8.0);
+        canvas.fill({at.x, baseline - 10.9, w, 15.6}, Ink::line);
+        canvas.ground(Ink::line);
+        canvas.text({at.x + 4.0, baseline}, step.countdown, style::digits.with(Ink::inverse), "countdown");
+        canvas.ground(Ink::paper);
+        return;
+    }
+    canvas.text({at.x, baseline}, step.countdown, style::digits, "countdown");
 }
 
 // The corners of a frame pulled apart, or pushed together.

@@ -95,6 +95,7 @@ struct StepView {
     std::optional<drawing::Picture> picture; ///< drawn to the size the screen said it has (PictureSpace)
     std::vector<std::string> readings;       ///< a log's readings as lines, the latest last
     std::string countdown, countdown_label;  ///< "1:24", "Next reading in"
+    bool reading_due = false;                ///< the countdown has run out: it stands out until a reading comes
     std::vector<ActionView> actions;         ///< left to right; at most four
     std::vector<WorkingView> working;
     std::vector<BudgetView> budget;

@@ -145,6 +145,14 @@ SheetView purge(PictureSpace space)
     return view;
 }
 
+SheetView purge_due(PictureSpace space)
+{
+    SheetView view = purge(space);
+    view.step->countdown = "0:00";
+    view.step->reading_due = true;
+    return view;
+}
+
 SheetView confirm(PictureSpace)
 {
     SheetView view = sheet_at(1, "0 h 09 of 1 h 55");
@@ -505,12 +513,12 @@ SheetView sealed(PictureSpace space)
 
 std::vector<Sheet> sheets()
 {
-    return {{"fill", fill},         {"timing", timing},     {"purge", purge},      {"confirm", confirm},
-            {"locked", locked},     {"recorded", recorded}, {"working", working},  {"long", long_step},
-            {"jobs", jobs},         {"jump", jump},         {"empty", empty_list}, {"large", large},
-            {"menu", menu},         {"reading", reading},   {"form", form},        {"keypad", keypad},
-            {"slip", keypad_slip},  {"keyboard", keyboard}, {"pin", pin},          {"question", question},
-            {"progress", progress}, {"sign", sign},         {"sealed", sealed}};
+    return {{"fill", fill},         {"timing", timing},     {"purge", purge},       {"due", purge_due},
+            {"confirm", confirm},   {"locked", locked},     {"recorded", recorded}, {"working", working},
+            {"long", long_step},    {"jobs", jobs},         {"jump", jump},         {"empty", empty_list},
+            {"large", large},       {"menu", menu},         {"reading", reading},   {"form", form},
+            {"keypad", keypad},     {"slip", keypad_slip},  {"keyboard", keyboard}, {"pin", pin},
+            {"question", question}, {"progress", progress}, {"sign", sign},         {"sealed", sealed}};
 }
 
 } // namespace isochore::demo

@@ -77,7 +77,7 @@ type 4.97
 tap key.backspace
 type 8
 expect entry.typed 4.98
-expect-disabled action.record
+expect-no action.record
 tap key.enter
 expect-no entry.label
 expect field.pressure.value 4.98
