@@ -11,10 +11,10 @@ int job_list_command(Places const& places, JobOptions const& o, std::ostream& ou
 {
     auto bench = open_bench(places);
     if (!bench)
-        return say_error(out, bench.error());
+        return say_error(out, bench.error(), o.json);
     auto const outages = (*bench)->workspace->outages();
     if (!outages)
-        return say_error(out, outages.error());
+        return say_error(out, outages.error(), o.json);
     for (auto const& s : *outages)
         if (o.json)
             out << Json{{"job", s.job},         {"station", s.station}, {"bay", s.bay},
@@ -31,20 +31,20 @@ int job_create_command(Places const& places, JobOptions const& o, std::ostream& 
 {
     auto bench = open_bench(places);
     if (!bench)
-        return say_error(out, bench.error());
+        return say_error(out, bench.error(), o.json);
     session::NewOutage setup;
     for (auto const& fact : o.facts) {
         auto const split = fact.find('=');
         if (split == std::string::npos)
-            return say_error(out,
-                             {Error::Code::invalid_input, "--fact", "\"" + fact + "\" is not NAME=VALUE"});
+            return say_error(
+                out, {Error::Code::invalid_input, "--fact", "\"" + fact + "\" is not NAME=VALUE"}, o.json);
         setup.facts[fact.substr(0, split)] = fact.substr(split + 1);
     }
     setup.crew = o.crew;
     setup.who = !o.who.empty() ? o.who : o.crew.empty() ? std::string() : o.crew.front();
     auto const outage = (*bench)->workspace->begin(o.profile, setup);
     if (!outage)
-        return say_error(out, outage.error());
+        return say_error(out, outage.error(), o.json);
     out << (*outage)->job() << '\n';
     return 0;
 }
@@ -98,10 +98,10 @@ Result<session::Evaluation> enter(OpenJob& job, JobOptions const& o)
     return session::Evaluation{};
 }
 
-int done_or_error(std::ostream& out, Result<void> const& done, std::string const& text)
+int done_or_error(std::ostream& out, JobOptions const& o, Result<void> const& done, std::string const& text)
 {
     if (!done)
-        return say_error(out, done.error());
+        return say_error(out, done.error(), o.json);
     out << text << '\n';
     return 0;
 }
@@ -112,10 +112,10 @@ int job_enter_command(Places const& places, JobOptions const& o, std::ostream& o
 {
     auto job = open_job(places, o);
     if (!job)
-        return say_error(out, job.error());
+        return say_error(out, job.error(), o.json);
     auto const e = enter(*job, o);
     if (!e)
-        return say_error(out, e.error());
+        return say_error(out, e.error(), o.json);
     print_evaluation(out, o, *e);
     return e->verdict == "fail" ? 1 : 0;
 }
@@ -124,18 +124,19 @@ int job_defer_command(Places const& places, JobOptions const& o, std::ostream& o
 {
     auto job = open_job(places, o);
     if (!job)
-        return say_error(out, job.error());
-    return done_or_error(out, job->outage->defer(o.step, o.reason, o.owner, o.before), o.step + ": put off");
+        return say_error(out, job.error(), o.json);
+    return done_or_error(out, o, job->outage->defer(o.step, o.reason, o.owner, o.before),
+                         o.step + ": put off");
 }
 
 int job_override_command(Places const& places, JobOptions const& o, std::ostream& out)
 {
     auto job = open_job(places, o);
     if (!job)
-        return say_error(out, job.error());
+        return say_error(out, job.error(), o.json);
     // A PIN is not taken on a command line, where others can read it: steps that ask for one are overridden
     // in the window.
-    return done_or_error(out, job->outage->override_step(o.step, o.reason, o.who, false),
+    return done_or_error(out, o, job->outage->override_step(o.step, o.reason, o.who, false),
                          o.step + ": overridden");
 }
 
@@ -143,10 +144,10 @@ int job_undo_command(Places const& places, JobOptions const& o, std::ostream& ou
 {
     auto job = open_job(places, o);
     if (!job)
-        return say_error(out, job.error());
+        return say_error(out, job.error(), o.json);
     auto const undone = job->outage->undo();
     if (!undone)
-        return say_error(out, undone.error());
+        return say_error(out, undone.error(), o.json);
     out << "taken back: " << *undone << '\n';
     return 0;
 }
@@ -155,7 +156,7 @@ int job_status_command(Places const& places, JobOptions const& o, std::ostream& 
 {
     auto job = open_job(places, o);
     if (!job)
-        return say_error(out, job.error());
+        return say_error(out, job.error(), o.json);
     auto const& outage = *job->outage;
     auto const* next = model::next_step(outage.checklists(), outage.state(), {});
     if (o.json) {
@@ -206,7 +207,7 @@ int job_history_command(Places const& places, JobOptions const& o, std::ostream&
 {
     auto job = open_job(places, o);
     if (!job)
-        return say_error(out, job.error());
+        return say_error(out, job.error(), o.json);
     auto const& outage = *job->outage;
     for (std::size_t i = 0; i < outage.bodies().size(); ++i) {
         Json const& body = outage.bodies()[i];
@@ -226,8 +227,8 @@ int job_export_command(Places const& places, JobOptions const& o, std::ostream& 
 {
     auto bench = open_bench(places);
     if (!bench)
-        return say_error(out, bench.error());
-    return done_or_error(out, (*bench)->workspace->journal().export_to(o.file), "exported to " + o.file);
+        return say_error(out, bench.error(), o.json);
+    return done_or_error(out, o, (*bench)->workspace->journal().export_to(o.file), "exported to " + o.file);
 }
 
 } // namespace isochore::cli
