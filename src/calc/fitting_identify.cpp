@@ -143,9 +143,10 @@ Result<Answer> identify_calc(Inputs& in)
                                             {"if_first", next->of_a},
                                             {"if_second", next->of_b}};
     judge(answer, all, r, next, rival);
-    answer.working.push_back({"misfit = sum of ((measured - table) / u)^2; probability ~ exp(-misfit / 2) / u",
-                              fmt::format("{}: {:.2f}", all.front().thread.id, all.front().misfit),
-                              "normal likelihood; every thread of the library alike beforehand"});
+    answer.working.push_back(
+        {"misfit = sum of ((measured - table) / u)^2; probability ~ exp(-misfit / 2) / u",
+         fmt::format("{}: {:.2f}", all.front().thread.id, all.front().misfit),
+         "normal likelihood; every thread of the library alike beforehand"});
     answer.notes.push_back(
         "A fitting that stops before three turns or runs free beyond six is suspect: do not force it.");
     return answer;
