@@ -66,8 +66,8 @@ void SignPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     for (auto const& d : model::deviations(outage.checklists(), outage.state())) {
         if (d.step->id == "handback.review" || d.step->id == "handback.sign")
             continue;
-        v.deviations.push_back(
-            {desk.words.title(*d.step), desk.words(model::status_name(d.status)), d.text, mark_of(d.status)});
+        v.deviations.push_back({desk.words.title(*d.step), desk.words(model::status_name(d.status)),
+                                desk.words(d.text), mark_of(d.status)});
     }
     v.facts = facts_of(desk);
     for (auto const& p : signers(desk))

@@ -98,6 +98,7 @@ SOURCES = {
     "media::phase_name": lambda: literals(block("src/media/set_writer.cpp", "char const* phase_name(")),
     "session::signature_meaning": lambda: constant("src/session/sealing.h", "signature_meaning ="),
     "seal::record_footer": lambda: constant("src/seal/record.h", "record_footer ="),
+    "d.text": lambda: re.findall(r'd\.text = "([^"]*)";', read("src/model/job_rules.cpp")),
     "shown.label": figure_labels,
     "shown.value": lambda: ["yes", "no"],
     "c.label": lambda: [c["label"] for c in checklists(lambda s: s.get("columns", []))],
