@@ -1,5 +1,6 @@
 #include "electrical/ct_taps.h"
 #include "electrical/load_check.h"
+#include "electrical/phase_sum.h"
 #include <algorithm>
 #include <array>
 #include <catch2/catch.hpp>
@@ -223,4 +224,26 @@ TEST_CASE("a reading that no wiring explains is called something else", "[electr
     Wiring const recorded{"", 240.0, 1, false, 0.0};
     auto const why = explain_reading(possible_wirings({}, recorded, 3), reading(600.0, 1.1));
     CHECK(why.something_else > 0.99);
+}
+
+TEST_CASE("the sum of three coils that sit alike is small and of one reversed twice its phase",
+          "[electrical][property]")
+{
+    for (double load : {1.0, 2.5, 5.0})
+        for (std::size_t odd = 0; odd < 3; ++odd) {
+            // From the phasors themselves: I at 0, -120 and +120 degrees.
+            PhaseReadings r{{load, load, load}, 0.0, 0.002, 1e-3, 0.003};
+            CHECK(explain_sum(r).front().text == "all three alike");
+            r.phase_a[odd] = 0.9 * load;
+            double const reversed = load + r.phase_a[odd]; // the two others add to one load against it
+            r.sum_a = reversed;
+            auto const why = explain_sum(r);
+            CAPTURE(load, odd);
+            CHECK(why.front().direction[odd] == -1);
+            CHECK(why.front().expected_sum_a == Approx(reversed).epsilon(1e-12));
+            double total = 0.0;
+            for (auto const& h : why)
+                total += h.probability;
+            CHECK(total == Approx(1.0).epsilon(1e-12));
+        }
 }
