@@ -54,7 +54,7 @@ void StickPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpac
     if (!m_problem.empty())
         list.notice = screens::VerdictView{Mark::fail, desk.words("Nothing was written"), m_problem, {}};
     if (!m_targets)
-        m_targets = session::stick_targets(desk.workspace);
+        m_targets = session::stick_targets();
     for (auto const& t : *m_targets)
         list.rows.push_back(
             {t.path, t.title, t.detail, desk.words(t.side), t.usable ? Mark::none : Mark::locked, t.usable});

@@ -1,5 +1,6 @@
 #include "app/start.h"
 #include "app/controller.h"
+#include "app/fault_program.h"
 #include "app/page_step.h"
 #include "app/pages.h"
 #include "report/type.h"
@@ -60,8 +61,15 @@ int start_window(StartOptions const& o)
     auto const disk = disk::system_disk();
     session::SystemClock clock;
     auto workspace = session::Workspace::open(o.folders, clock, *disk);
-    if (!workspace)
-        return say(workspace.error());
+    while (!workspace) {
+        // Someone at a tablet sees no terminal: the window says what is wrong.
+        say(workspace.error());
+        FaultProgram fault(workspace.error(), o.theme.empty() ? "print" : o.theme);
+        int const code = window::run_window(fault, window_options(o));
+        if (code != 0 || !fault.wants_retry())
+            return 2;
+        workspace = session::Workspace::open(o.folders, clock, *disk);
+    }
     report::Type type;
     Controller controller(**workspace, o.text_folder, type.measure(), chosen_settings(o, *disk));
     if (o.demo) {
@@ -98,7 +106,8 @@ int start_rehearsal(StartOptions o, disk::Path const& script, disk::Path const& 
         options.driver = "offscreen";
     // A script cannot know where its output goes: @OUT@ stands for it.
     std::string script_text = *text;
-    for (std::size_t at = script_text.find("@OUT@"); at != std::string::npos; at = script_text.find("@OUT@", at))
+    for (std::size_t at = script_text.find("@OUT@"); at != std::string::npos;
+         at = script_text.find("@OUT@", at))
         script_text.replace(at, 5, out.string());
     auto const report = window::run_rehearsal(controller, script_text, options, out);
     if (!report) {

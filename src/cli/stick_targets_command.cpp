@@ -1,24 +1,11 @@
 #include "cli/answers.h"
 #include "cli/stick_commands.h"
 #include "media/stick_answers.h"
-#include "media/usb_watch.h"
+#include "session/stick_targets.h"
 #include <fmt/format.h>
 #include <ostream>
 
 namespace isochore::cli {
-namespace {
-
-std::optional<std::vector<media::UsbDevice>> usb_devices()
-{
-    auto const watch = media::UsbWatch::start();
-    if (!watch)
-        return std::nullopt;
-    auto devices = (*watch)->storage_devices();
-    return devices ? std::optional(std::move(*devices)) : std::nullopt;
-}
-
-} // namespace
-
 void say_targets(std::ostream& out, media::StickSearch const& search, bool json)
 {
     if (json) {
@@ -46,7 +33,7 @@ int stick_targets_command(StickOptions const& o, std::ostream& out)
     auto const view = media::SystemView::of_this_machine();
     if (!view)
         return say_error(out, view.error(), o.json);
-    say_targets(out, media::find_sticks(*view, usb_devices()), o.json);
+    say_targets(out, media::find_sticks(*view, session::usb_devices()), o.json);
     return 0;
 }
 

@@ -2,6 +2,7 @@
 #include "screens/parts.h"
 #include <algorithm>
 #include <cmath>
+#include <string>
 
 /// The job as a single-line diagram: one switching device a stage (IEC 60617, make contact), from bus to bus.
 /// Open until the stage is done; a job ready to hand back is an unbroken line.
@@ -123,7 +124,9 @@ void draw_line_strip(Canvas& canvas, Rect const& place, std::vector<StageView> c
     double const home =
         slot * std::clamp(index - std::floor(shown / 2), 0.0, static_cast<double>(line.size()) - shown);
     Rect const window{place.x - 0.6, place.y - 0.8, place.w + 1.2, place.h + 1.6};
-    std::string const key = "strip." + (current == line.end() ? std::string() : current->id);
+    // Turning the tablet is a new strip: where the old one was dragged to means nothing on it.
+    std::string const key = "strip." + (current == line.end() ? std::string() : current->id) + "." +
+                            std::to_string(std::lround(place.w));
     double const offset = canvas.begin_scroll_sideways(key, window, total + 1.2, home);
     double const x0 = place.x - offset;
     Labels const labels = label_style(canvas, slot, line);

@@ -118,7 +118,8 @@ std::optional<drawing::Picture> chain_picture(PictureQuestion const& q)
             }
         }
         chain.parts.push_back(std::move(part));
-        std::string const seal = j.value("seal", std::string());
+        std::string seal = j.value("seal", std::string());
+        std::replace(seal.begin(), seal.end(), '_', ' ');
         bool const mates = j.value("verdict", std::string()) == "pass";
         chain.joints.push_back({j.value("a", std::string()) + (seal.empty() ? "" : ", " + seal),
                                 mates ? std::string() : j.value("text", std::string()),

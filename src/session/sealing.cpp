@@ -33,15 +33,6 @@ Result<void> close_step(Outage& outage, std::string_view id)
     return {};
 }
 
-Result<void> write_once(disk::Disk& disk, disk::Path const& file, std::string_view bytes)
-{
-    // A sealing that was interrupted after this file left the very same bytes, or none.
-    if (disk.exists(file))
-        if (auto const there = disk.read(file, bytes.size() + 1); there && *there == bytes)
-            return {};
-    return disk::write_whole(disk, file, bytes);
-}
-
 } // namespace
 
 std::vector<std::string> pinned_hashes(Outage const& outage)
@@ -85,7 +76,7 @@ Result<SealedFiles> sign_and_seal(Workspace& workspace, Outage& outage, seal::Pe
     if (!key)
         return tl::unexpected(key.error());
     for (auto const& parent : {folder.parent_path(), folder})
-        if (auto const made = disk.make_directory(parent); !made)
+        if (auto const made = disk::make_durable_directory(disk, parent); !made)
             return tl::unexpected(made.error());
 
     std::string const crew = outage.who();
@@ -114,12 +105,12 @@ Result<SealedFiles> sign_and_seal(Workspace& workspace, Outage& outage, seal::Pe
     files.record_hash = sha256_hex(*record);
     files.record = folder / (outage.job() + ".record.json");
     files.pdf = folder / (outage.job() + ".pdf");
-    if (auto const done = write_once(disk, files.record, *record); !done)
+    if (auto const done = disk::keep_whole(disk, files.record, *record); !done)
         return back_to_crew(done.error());
     auto const pdf = record_pdf_of(outage, files.record_hash, key->public_key(), key->fingerprint());
     if (!pdf)
         return back_to_crew(pdf.error());
-    if (auto const done = write_once(disk, files.pdf, *pdf); !done)
+    if (auto const done = disk::keep_whole(disk, files.pdf, *pdf); !done)
         return back_to_crew(done.error());
     Json sealed{{"type", "sealed"}, {"record", files.record_hash}, {"pdf", sha256_hex(*pdf)}};
     sealed["key"] = key->public_key();

@@ -12,6 +12,8 @@ std::string size_text(std::uint64_t bytes)
     return mb >= 1000.0 ? fmt::format("{:.1f} GB", mb / 1000.0) : fmt::format("{:.0f} MB", mb);
 }
 
+} // namespace
+
 std::optional<std::vector<media::UsbDevice>> usb_devices()
 {
     auto const watch = media::UsbWatch::start();
@@ -21,11 +23,8 @@ std::optional<std::vector<media::UsbDevice>> usb_devices()
     return devices ? std::optional(std::move(*devices)) : std::nullopt;
 }
 
-} // namespace
-
-std::vector<StickTarget> stick_targets(Workspace& workspace)
+std::vector<StickTarget> stick_targets()
 {
-    static_cast<void>(workspace);
     std::vector<StickTarget> list;
     auto const view = media::SystemView::of_this_machine();
     if (!view)
@@ -33,7 +32,8 @@ std::vector<StickTarget> stick_targets(Workspace& workspace)
     auto const found = media::find_sticks(*view, usb_devices());
     for (auto const& t : found.targets) {
         bool const ready = t.use == media::StickTarget::Use::ready;
-        std::string detail = ready ? fmt::format("{}, {} free", t.folder.string(), size_text(t.space.free)) : t.why;
+        std::string detail =
+            ready ? fmt::format("{}, {} free", t.folder.string(), size_text(t.space.free)) : t.why;
         for (auto const& warning : t.warnings)
             detail += ". " + warning;
         list.push_back({t.folder.string(), t.name(), detail, ready ? std::string() : "not usable", ready});

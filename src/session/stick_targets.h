@@ -1,5 +1,5 @@
 #pragma once
-#include "session/workspace.h"
+#include "media/stick_finder.h"
 
 namespace isochore::session {
 
@@ -9,7 +9,10 @@ struct StickTarget {
     bool usable = true; ///< false: shown, with why not
 };
 
+/// The USB mass-storage devices libusb knows now; nothing where libusb cannot be used.
+[[nodiscard]] std::optional<std::vector<media::UsbDevice>> usb_devices();
+
 /// Removable media mounted now, and why others are refused.
-[[nodiscard]] std::vector<StickTarget> stick_targets(Workspace& workspace);
+[[nodiscard]] std::vector<StickTarget> stick_targets();
 
 } // namespace isochore::session
