@@ -1,6 +1,7 @@
 #include "app/controller.h"
 #include "app/pages.h"
 #include "app/screen_words.h"
+#include <algorithm>
 
 namespace isochore::app {
 
@@ -40,8 +41,21 @@ void Controller::turn_page()
         m_page = std::move(m_desk.next);
 }
 
+/// The whole store is verified in passing, a few entries a frame, so that a start need not wait for it.
+void Controller::verify_a_little()
+{
+    constexpr std::int64_t at_a_time = 500;
+    if (m_unverified == 0)
+        return;
+    auto const left = m_desk.workspace.journal().verify_some(at_a_time);
+    m_unverified = left ? *left : 0;
+    if (!left)
+        m_desk.report(left.error());
+}
+
 screens::SheetView Controller::view(screens::PictureSpace space)
 {
+    verify_a_little();
     m_page->tick(m_desk);
     turn_page();
     screens::SheetView sheet;
@@ -93,7 +107,9 @@ window::Settings Controller::settings()
 
 std::optional<double> Controller::wake_in_s()
 {
-    return m_page->wake_in_s();
+    auto const page = m_page->wake_in_s();
+    constexpr double soon = 0.2;
+    return m_unverified > 0 ? std::optional(page ? std::min(*page, soon) : soon) : page;
 }
 
 } // namespace isochore::app

@@ -29,9 +29,11 @@ public:
 
 private:
     void turn_page();
+    void verify_a_little();
 
     Desk m_desk;
     std::unique_ptr<Page> m_page;
+    std::int64_t m_unverified = 1; ///< entries of the store not yet held against their chain since the start
     std::function<void(double)> m_pass_time;
 };
 

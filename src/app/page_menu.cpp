@@ -3,6 +3,7 @@
 #include "app/page_step.h"
 #include "app/page_stick.h"
 #include "app/pages.h"
+#include "json/member.h"
 
 namespace isochore::app {
 
@@ -85,11 +86,11 @@ void EntriesPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
     auto const& bodies = desk.outage->bodies();
     for (std::size_t i = bodies.size(); i-- > 0;) {
         Json const& body = bodies[i];
-        std::string const at = body.value("at", std::string());
-        list.rows.push_back({std::to_string(i), model::describe_entry(desk.outage->checklists(), body),
-                             session::calendar_day(at) + " " + session::clock_time(at) + "   " +
-                                 body.value("who", std::string()),
-                             std::to_string(i), screens::Mark::none, body.contains("step")});
+        std::string const at = text_member(body, "at");
+        list.rows.push_back(
+            {std::to_string(i), model::describe_entry(desk.outage->checklists(), body),
+             session::calendar_day(at) + " " + session::clock_time(at) + "   " + text_member(body, "who"),
+             std::to_string(i), screens::Mark::none, body.contains("step")});
     }
     list.actions = {{"back", desk.words("Back"), {}, true, true, false}};
     sheet.list = std::move(list);
@@ -100,7 +101,7 @@ void EntriesPage::act(Desk& desk, Intent const& intent)
     if (intent.kind == Intent::Kind::row) {
         auto const i = static_cast<std::size_t>(std::atoll(intent.id.c_str()));
         if (i < desk.outage->bodies().size())
-            desk.go(std::make_unique<StepPage>(desk.outage->bodies()[i].value("step", std::string())));
+            desk.go(std::make_unique<StepPage>(text_member(desk.outage->bodies()[i], "step")));
     } else if (intent.kind == Intent::Kind::stage) {
         desk.go(std::make_unique<JumpPage>(intent.id));
     } else if (intent.kind == Intent::Kind::action) {

@@ -4,6 +4,7 @@
 #include "app/page_stick.h"
 #include "app/pages.h"
 #include "session/attach.h"
+#include "json/member.h"
 #include <fmt/format.h>
 
 namespace isochore::app {
@@ -19,8 +20,8 @@ std::vector<std::string> typed_before(session::Outage const& outage, std::string
 {
     std::vector<std::string> texts;
     for (auto it = outage.bodies().rbegin(); it != outage.bodies().rend() && texts.size() < 4; ++it)
-        if (it->value("step", std::string()) == step && it->contains("typed"))
-            texts.push_back(it->value("typed", std::string()));
+        if (text_member(*it, "step") == step && it->contains("typed"))
+            texts.push_back(text_member(*it, "typed"));
     return texts;
 }
 

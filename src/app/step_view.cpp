@@ -1,6 +1,7 @@
 #include "app/step_view.h"
 #include "app/outage_frame.h"
 #include "session/step_picture.h"
+#include "json/member.h"
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -195,25 +196,24 @@ void fill_results(Desk& desk, Step const& step, Json const& result, screens::Ste
     bool const bounds = results != result.end() && results->contains("constraints");
     if (bounds)
         for (auto const& c : (*results)["constraints"])
-            v.rows.push_back({c.value("label", std::string()), c.value("limit_text", std::string()),
-                              c.value("at_text", std::string()),
-                              mark_of_verdict(c.value("verdict", std::string()))});
+            v.rows.push_back({text_member(c, "label"), text_member(c, "limit_text"),
+                              text_member(c, "at_text"), mark_of_verdict(text_member(c, "verdict"))});
     // One check alone is said in the verdict already.
     if (auto const checks = result.find("checks");
         !bounds && checks != result.end() && checks->is_array() && checks->size() > 1)
         for (auto const& c : *checks)
-            v.rows.push_back({session::label_of(c.value("name", std::string())),
+            v.rows.push_back({session::label_of(text_member(c, "name")),
                               {},
-                              c.value("text", std::string()),
-                              mark_of_verdict(c.value("verdict", std::string()))});
+                              text_member(c, "text"),
+                              mark_of_verdict(text_member(c, "verdict"))});
     if (auto const working = result.find("working"); working != result.end() && working->is_array())
         for (auto const& w : *working)
-            v.working.push_back({w.value("formula", std::string()), w.value("numbers", std::string()),
-                                 w.value("source", std::string())});
+            v.working.push_back(
+                {text_member(w, "formula"), text_member(w, "numbers"), text_member(w, "source")});
     if (auto const budget = result.find("budget"); budget != result.end() && budget->is_array())
         for (auto const& b : *budget)
-            v.budget.push_back({session::label_of(b.value("input", std::string())),
-                                b.value("source", std::string()), b.value("share", 0.0)});
+            v.budget.push_back({session::label_of(text_member(b, "input")), text_member(b, "source"),
+                                number_member(b, "share")});
     if (auto const notes = result.find("notes"); notes != result.end() && notes->is_array())
         for (auto const& n : *notes)
             if (n.is_string()) // what was assumed belongs to the working, not on the sheet
@@ -280,10 +280,9 @@ void fill_history(Desk& desk, StepRecord const& record, screens::StepView& v)
     auto const& outage = *desk.outage;
     for (auto const n : record.history) {
         Json const& body = outage.bodies()[static_cast<std::size_t>(n)];
-        std::string const at = body.value("at", std::string());
+        std::string const at = text_member(body, "at");
         v.history.push_back({session::calendar_day(at) + " " + session::clock_time(at),
-                             body.value("who", std::string()),
-                             model::describe_entry(outage.checklists(), body)});
+                             text_member(body, "who"), model::describe_entry(outage.checklists(), body)});
     }
 }
 

@@ -1,5 +1,6 @@
 #include "cli/bench.h"
 #include "session/attach.h"
+#include "json/member.h"
 #include <fmt/format.h>
 #include <ostream>
 
@@ -211,13 +212,12 @@ int job_history_command(Places const& places, JobOptions const& o, std::ostream&
     auto const& outage = *job->outage;
     for (std::size_t i = 0; i < outage.bodies().size(); ++i) {
         Json const& body = outage.bodies()[i];
-        if (!o.step.empty() && body.value("step", std::string()) != o.step)
+        if (!o.step.empty() && text_member(body, "step") != o.step)
             continue;
         if (o.json)
             out << body.dump() << '\n';
         else
-            out << fmt::format("{:>4} {} {}: {}\n", i, body.value("at", std::string()),
-                               body.value("who", std::string()),
+            out << fmt::format("{:>4} {} {}: {}\n", i, text_member(body, "at"), text_member(body, "who"),
                                model::describe_entry(outage.checklists(), body));
     }
     return 0;

@@ -1,27 +1,10 @@
 #include "model/job_rules.h"
 #include "model/job_state.h"
+#include "json/member.h"
 #include <algorithm>
 
 namespace isochore::model {
 namespace {
-
-std::string text_of(Json const& body, char const* name)
-{
-    auto const it = body.find(name);
-    return it != body.end() && it->is_string() ? it->get<std::string>() : std::string();
-}
-
-double number_of(Json const& body, char const* name)
-{
-    auto const it = body.find(name);
-    return it != body.end() && it->is_number() ? it->get<double>() : 0.0;
-}
-
-Json member(Json const& body, char const* name)
-{
-    auto const it = body.find(name);
-    return it == body.end() ? Json() : *it;
-}
 
 std::vector<std::string> texts_of(Json const& body, char const* name)
 {
@@ -41,8 +24,8 @@ public:
         : m_checklists(checklists), m_bodies(bodies)
     {
         for (auto const& body : bodies)
-            if (text_of(body, "type") == "undone")
-                m_undone.push_back(static_cast<std::int64_t>(number_of(body, "undoes")));
+            if (text_member(body, "type") == "undone")
+                m_undone.push_back(static_cast<std::int64_t>(number_member(body, "undoes")));
     }
 
     JobState run()
@@ -57,14 +40,14 @@ private:
     {
         count_time(body);
         ++m_state.entries;
-        m_state.last_at = text_of(body, "at");
-        m_state.last_who = text_of(body, "who");
+        m_state.last_at = text_member(body, "at");
+        m_state.last_who = text_member(body, "who");
         m_state.last_what = describe_entry(m_checklists, body);
         if (std::find(m_undone.begin(), m_undone.end(), n) != m_undone.end()) {
-            touch(text_of(body, "step"), n);
+            touch(text_member(body, "step"), n);
             return;
         }
-        std::string const type = text_of(body, "type");
+        std::string const type = text_member(body, "type");
         if (type == "created")
             created(body);
         else if (type == "recorded")
@@ -78,24 +61,24 @@ private:
         else if (type == "not_applicable")
             not_applicable(body, n);
         else if (type == "undone")
-            touch(text_of(body, "step"), n);
+            touch(text_member(body, "step"), n);
         else if (type == "confirmed_again")
-            m_state.confirmed_again_at = text_of(body, "at");
+            m_state.confirmed_again_at = text_member(body, "at");
         else if (type == "stick_written")
-            m_state.stick =
-                WrittenStick{text_of(body, "target"), text_of(body, "set"), text_of(body, "manifest"),
-                             text_of(body, "at"),     text_of(body, "who"), texts_of(body, "files")};
+            m_state.stick = WrittenStick{text_member(body, "target"),   text_member(body, "set"),
+                                         text_member(body, "manifest"), text_member(body, "at"),
+                                         text_member(body, "who"),      texts_of(body, "files")};
         else if (type == "signed")
-            m_state.signatures.push_back({text_of(body, "who"), text_of(body, "role"),
-                                          text_of(body, "meaning"), text_of(body, "at"),
-                                          text_of(body, "strokes")});
+            m_state.signatures.push_back({text_member(body, "who"), text_member(body, "role"),
+                                          text_member(body, "meaning"), text_member(body, "at"),
+                                          text_member(body, "strokes")});
         else if (type == "sealed") {
             m_state.sealed = true;
-            m_state.sealed_at = text_of(body, "at");
-            m_state.record_hash = text_of(body, "record");
+            m_state.sealed_at = text_member(body, "at");
+            m_state.record_hash = text_member(body, "record");
         } else if (type == "remark" || type == "opened" || type == "clock") {
             if (type != "opened")
-                m_state.remarks.push_back(text_of(body, "text"));
+                m_state.remarks.push_back(text_member(body, "text"));
         } else
             m_state.remarks.push_back("An entry of a later version (" + type +
                                       ") is kept but not understood.");
@@ -105,8 +88,8 @@ private:
     /// difference would be negative or wrong, so a new run counts from its first entry.
     void count_time(Json const& body)
     {
-        double const mono = number_of(body, "mono_s");
-        std::string const run = text_of(body, "run");
+        double const mono = number_member(body, "mono_s");
+        std::string const run = text_member(body, "run");
         if (m_state.entries > 0 && run == m_run && mono > m_state.last_mono_s)
             m_state.open_s += mono - m_state.last_mono_s;
         m_run = run;
@@ -122,15 +105,15 @@ private:
 
     void stamp(StepRecord& record, Json const& body, std::int64_t n)
     {
-        record.at = text_of(body, "at");
-        record.who = text_of(body, "who");
+        record.at = text_member(body, "at");
+        record.who = text_member(body, "who");
         record.entry = n;
     }
 
     void created(Json const& body)
     {
-        m_state.created_at = text_of(body, "at");
-        m_state.created_by = text_of(body, "who");
+        m_state.created_at = text_member(body, "at");
+        m_state.created_by = text_member(body, "who");
         m_state.crew = texts_of(body, "crew");
         Json const facts = member(body, "facts");
         if (facts.is_object())
@@ -141,11 +124,11 @@ private:
 
     void recorded(Json const& body, std::int64_t n)
     {
-        std::string const id = text_of(body, "step");
+        std::string const id = text_member(body, "step");
         StepRecord& record = touch(id, n);
         bool const before = record.entry >= 0 && record.status != StepStatus::in_progress;
-        bool const changed = record.typed != text_of(body, "typed") ||
-                             record.answer != text_of(body, "answer") ||
+        bool const changed = record.typed != text_member(body, "typed") ||
+                             record.answer != text_member(body, "answer") ||
                              record.result != member(body, "result");
         auto readings = std::move(record.readings);
         auto history = std::move(record.history);
@@ -153,14 +136,14 @@ private:
         record.readings = std::move(readings);
         record.history = std::move(history);
         stamp(record, body, n);
-        record.typed = text_of(body, "typed");
-        record.answer = text_of(body, "answer");
-        record.verdict = text_of(body, "verdict");
-        record.reason = text_of(body, "reason");
-        record.remedy = text_of(body, "remedy");
-        record.rule = text_of(body, "rule");
-        record.reader = text_of(body, "reader");
-        record.doer = text_of(body, "doer");
+        record.typed = text_member(body, "typed");
+        record.answer = text_member(body, "answer");
+        record.verdict = text_member(body, "verdict");
+        record.reason = text_member(body, "reason");
+        record.remedy = text_member(body, "remedy");
+        record.rule = text_member(body, "rule");
+        record.reader = text_member(body, "reader");
+        record.doer = text_member(body, "doer");
         record.result = member(body, "result");
         record.inputs = member(body, "inputs");
         record.expected = member(body, "expected");
@@ -178,13 +161,13 @@ private:
 
     void reading(Json const& body, std::int64_t n)
     {
-        StepRecord& record = touch(text_of(body, "step"), n);
+        StepRecord& record = touch(text_member(body, "step"), n);
         Reading r;
-        r.t_s = number_of(body, "t_s");
+        r.t_s = number_member(body, "t_s");
         r.values = texts_of(body, "values");
         r.entry = n;
-        r.at = text_of(body, "at");
-        r.who = text_of(body, "who");
+        r.at = text_member(body, "at");
+        r.who = text_member(body, "who");
         // A log that starts again (after a re-made joint) says so; its old readings stay in the journal only.
         if (member(body, "restart") == true)
             record.readings.clear();
@@ -192,34 +175,34 @@ private:
         bool const was_closed = is_closed(record.status);
         record.status = StepStatus::in_progress;
         if (was_closed)
-            reopen_users_of(text_of(body, "step"));
+            reopen_users_of(text_member(body, "step"));
     }
 
     void deferred(Json const& body, std::int64_t n)
     {
-        StepRecord& record = touch(text_of(body, "step"), n);
+        StepRecord& record = touch(text_member(body, "step"), n);
         stamp(record, body, n);
         record.status = StepStatus::deferred;
-        record.defer_owner = text_of(body, "owner");
-        record.defer_before = text_of(body, "before");
-        record.defer_reason = text_of(body, "reason");
+        record.defer_owner = text_member(body, "owner");
+        record.defer_before = text_member(body, "before");
+        record.defer_reason = text_member(body, "reason");
     }
 
     void overridden(Json const& body, std::int64_t n)
     {
-        StepRecord& record = touch(text_of(body, "step"), n);
+        StepRecord& record = touch(text_member(body, "step"), n);
         stamp(record, body, n);
         record.status = StepStatus::overridden;
-        record.override_by = text_of(body, "by");
-        record.override_reason = text_of(body, "reason");
+        record.override_by = text_member(body, "by");
+        record.override_reason = text_member(body, "reason");
     }
 
     void not_applicable(Json const& body, std::int64_t n)
     {
-        StepRecord& record = touch(text_of(body, "step"), n);
+        StepRecord& record = touch(text_member(body, "step"), n);
         stamp(record, body, n);
         record.status = StepStatus::not_applicable;
-        record.not_applicable_reason = text_of(body, "reason");
+        record.not_applicable_reason = text_member(body, "reason");
     }
 
     void reopen_users_of(std::string const& id)
@@ -260,20 +243,20 @@ JobState replay(Checklists const& checklists, std::vector<Json> const& bodies)
 
 std::string describe_entry(Checklists const& checklists, Json const& body)
 {
-    std::string const type = text_of(body, "type");
-    Step const* step = checklists.step(text_of(body, "step"));
+    std::string const type = text_member(body, "type");
+    Step const* step = checklists.step(text_member(body, "step"));
     std::string const at = step ? " at “" + step->title + "”" : "";
     if (type == "created")
         return "Outage begun";
     if (type == "opened")
         return "Program opened the outage";
     if (type == "recorded") {
-        std::string value = text_of(body, "typed");
+        std::string value = text_member(body, "typed");
         if (value.empty() && step)
             for (auto const& a : step->answers)
-                if (a.id == text_of(body, "answer"))
+                if (a.id == text_member(body, "answer"))
                     value = a.label;
-        std::string const verdict = text_of(body, "verdict");
+        std::string const verdict = text_member(body, "verdict");
         if (value.empty())
             value = verdict.empty() || verdict == "none" ? "result" : verdict;
         return "Recorded " + value + at;
@@ -285,23 +268,24 @@ std::string describe_entry(Checklists const& checklists, Json const& body)
         return "Reading " + values + at;
     }
     if (type == "deferred")
-        return "Deferred" + at + ", owner " + text_of(body, "owner") + quoted(text_of(body, "reason"));
+        return "Deferred" + at + ", owner " + text_member(body, "owner") +
+               quoted(text_member(body, "reason"));
     if (type == "overridden")
-        return "Overridden" + at + " by " + text_of(body, "by") + quoted(text_of(body, "reason"));
+        return "Overridden" + at + " by " + text_member(body, "by") + quoted(text_member(body, "reason"));
     if (type == "not_applicable")
-        return "Marked not applicable" + at + quoted(text_of(body, "reason"));
+        return "Marked not applicable" + at + quoted(text_member(body, "reason"));
     if (type == "undone")
         return "Took back the last entry" + at;
     if (type == "confirmed_again")
         return "Confirmed again after a break" + at;
     if (type == "stick_written")
-        return "Wrote set " + text_of(body, "set") + " to the stick";
+        return "Wrote set " + text_member(body, "set") + " to the stick";
     if (type == "signed")
-        return "Signed by " + text_of(body, "who");
+        return "Signed by " + text_member(body, "who");
     if (type == "sealed")
         return "Record sealed";
     if (type == "clock" || type == "remark")
-        return text_of(body, "text");
+        return text_member(body, "text");
     return "Entry of a later version";
 }
 

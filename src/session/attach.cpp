@@ -3,7 +3,8 @@
 
 namespace isochore::session {
 
-Result<std::string> attach_file(Workspace& workspace, Outage& outage, std::string_view step, disk::Path const& file)
+Result<std::string> attach_file(Workspace& workspace, Outage& outage, std::string_view step,
+                                disk::Path const& file)
 {
     auto const hash = journal::Attachments(workspace.disk(), workspace.folders().data).keep_file(file);
     if (!hash)

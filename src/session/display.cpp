@@ -1,5 +1,6 @@
 #include "session/display.h"
 #include "quantity/amount.h"
+#include "json/member.h"
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -171,7 +172,7 @@ std::vector<ShownFigure> show_results(Json const& answer, std::vector<std::strin
         return out;
     auto const add = [&](std::string const& name, Json const& j) {
         if (j.is_object() && j.contains("value") && j["value"].is_number()) {
-            calc::Figure f{name, j["value"].get<double>(), j.value("unit", std::string()), {}, {}, {}};
+            calc::Figure f{name, j["value"].get<double>(), text_member(j, "unit"), {}, {}, {}};
             if (auto const u = j.find("u"); u != j.end() && u->is_number())
                 f.u = u->get<double>();
             if (auto const i = j.find("interval95"); i != j.end() && i->is_array() && i->size() == 2 &&

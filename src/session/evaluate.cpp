@@ -173,9 +173,10 @@ std::string sentence(std::string text)
     return text;
 }
 
-/// The reason for a verdict: the checks that decided it. Where all of several hold, their count is enough; each
-/// stands in the answer beside it.
-std::string checks_text(calc::Answer const& answer, calc::Verdict verdict, std::string& remedy, std::string& rule)
+/// The reason for a verdict: the checks that decided it. Where all of several hold, their count is enough;
+/// each stands in the answer beside it.
+std::string checks_text(calc::Answer const& answer, calc::Verdict verdict, std::string& remedy,
+                        std::string& rule)
 {
     std::vector<calc::Check const*> deciding;
     for (auto const& check : answer.checks)

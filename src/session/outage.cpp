@@ -1,4 +1,5 @@
 #include "session/outage.h"
+#include "json/member.h"
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -71,7 +72,7 @@ Result<void> Outage::watch_clock()
     std::int64_t const before = stamp_ms(m_state.last_at);
     std::int64_t const wall = now.utc_ms - before;
     std::string text;
-    bool const same_run = last.value("run", std::string()) == now.run;
+    bool const same_run = text_member(last, "run") == now.run;
     double const jump = static_cast<double>(wall) / 1000.0 - (now.mono_s - m_state.last_mono_s);
     if (same_run && std::fabs(jump) > clock_jump_s)
         text = fmt::format("The tablet's clock was set {} by {:.0f} s since the last entry.",
@@ -96,7 +97,7 @@ Result<void> Outage::watch_clock()
 
 Result<void> Outage::append(Json body)
 {
-    if (m_state.sealed && body.value("type", std::string()) != "remark")
+    if (m_state.sealed && text_member(body, "type") != "remark")
         return fail(Code::denied, m_job, "the record is sealed: nothing can be added to this outage");
     if (auto watched = watch_clock(); !watched)
         return watched;
@@ -235,8 +236,8 @@ double Outage::log_seconds(std::string_view id) const
     Json const& first = m_bodies[static_cast<std::size_t>(readings.front().entry)];
     Now const now = m_clock.now();
     double const start = readings.front().t_s;
-    if (first.value("run", std::string()) == now.run)
-        return start + now.mono_s - first.value("mono_s", now.mono_s);
+    if (text_member(first, "run") == now.run)
+        return start + now.mono_s - number_member(first, "mono_s", now.mono_s);
     return start + static_cast<double>(now.utc_ms - stamp_ms(readings.front().at)) / 1000.0;
 }
 
@@ -319,11 +320,11 @@ Result<std::string> Outage::undo()
 {
     std::vector<std::int64_t> undone;
     for (auto const& body : m_bodies)
-        if (body.value("type", std::string()) == "undone")
-            undone.push_back(body.value("undoes", std::int64_t{-1}));
+        if (text_member(body, "type") == "undone")
+            undone.push_back(static_cast<std::int64_t>(number_member(body, "undoes", -1.0)));
     for (std::size_t i = m_bodies.size(); i-- > 0;) {
         Json const& body = m_bodies[i];
-        std::string const type = body.value("type", std::string());
+        std::string const type = text_member(body, "type");
         bool const about_step = type == "recorded" || type == "reading" || type == "deferred" ||
                                 type == "overridden" || type == "not_applicable";
         auto const n = static_cast<std::int64_t>(i);
@@ -332,7 +333,7 @@ Result<std::string> Outage::undo()
         if (!about_step || std::find(undone.begin(), undone.end(), n) != undone.end())
             continue;
         std::string const what = model::describe_entry(m_checklists, body);
-        auto done = append({{"type", "undone"}, {"step", body.value("step", std::string())}, {"undoes", n}});
+        auto done = append({{"type", "undone"}, {"step", text_member(body, "step")}, {"undoes", n}});
         if (!done)
             return tl::unexpected(done.error());
         return what;

@@ -1,4 +1,5 @@
 #include "drawing/resistor_window.h"
+#include "json/member.h"
 #include "drawing/wiring.h"
 #include "session/display.h"
 #include "session/picture_parts.h"
@@ -30,8 +31,8 @@ std::optional<drawing::Picture> resistor_picture(PictureQuestion const& q)
     drawing::ResistorRuler ruler;
     Json const window = q.fact("window");
     if (window.is_object()) {
-        ruler.low_ohm = value_of(window.value("min", Json()), 0.0);
-        ruler.high_ohm = value_of(window.value("max", Json()), ruler.high_ohm);
+        ruler.low_ohm = value_of(member(window, "min"), 0.0);
+        ruler.high_ohm = value_of(member(window, "max"), ruler.high_ohm);
     }
     if (Json const preferred = q.fact("preferred_values"); preferred.is_array())
         for (auto const& v : preferred)

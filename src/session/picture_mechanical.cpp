@@ -2,6 +2,7 @@
 #include "drawing/ct_taps.h"
 #include "drawing/fitting_chain.h"
 #include "session/picture_parts.h"
+#include "json/member.h"
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -20,7 +21,7 @@ drawing::Mark mark_of(std::string const& verdict)
 
 std::string answer_verdict(Json const& result)
 {
-    return result.is_object() ? result.value("verdict", std::string()) : std::string();
+    return result.is_object() ? text_member(result, "verdict") : std::string();
 }
 
 double millimetres(Json const& j, char const* name, double otherwise)
@@ -65,19 +66,18 @@ std::optional<drawing::Picture> taps_picture(PictureQuestion const& q)
     // A segment is a pair of neighbouring terminals: X1-X2, X2-X3, …
     for (int i = 1; i < 9; ++i) {
         std::string const pair = fmt::format("X{}-X{}", i, i + 1);
-        auto const it = std::find_if(taps.begin(), taps.end(), [&](Json const& t) {
-            return t.value("terminals", std::string()) == pair;
-        });
+        auto const it = std::find_if(taps.begin(), taps.end(),
+                                     [&](Json const& t) { return text_member(t, "terminals") == pair; });
         if (it == taps.end())
             break;
-        picture.segment_turns.push_back(it->value("turns", 0));
+        picture.segment_turns.push_back(static_cast<int>(number_member(*it, "turns")));
     }
     for (auto const& t : taps)
-        if (t.value("terminals", std::string()) == chosen && chosen.size() == 5) {
+        if (text_member(t, "terminals") == chosen && chosen.size() == 5) {
             picture.from = chosen[1] - '0';
             picture.to = chosen[4] - '0';
-            picture.used_label =
-                fmt::format("{}, {} turns", t.value("text", std::string()), t.value("turns", 0));
+            picture.used_label = fmt::format("{}, {} turns", text_member(t, "text"),
+                                             static_cast<int>(number_member(t, "turns")));
             if (auto const same = t.find("same_ratio_as"); same != t.end() && !same->empty())
                 picture.note =
                     fmt::format("same ratio as {}: the pair decides", same->front().get<std::string>());
@@ -97,18 +97,18 @@ std::optional<drawing::Picture> chain_picture(PictureQuestion const& q)
     std::map<std::string, Json> legs;
     if (Json const list = from.fact("legs"); list.is_array())
         for (auto const& leg : list)
-            legs[leg.value("part", std::string())] = leg;
+            legs[text_member(leg, "part")] = leg;
     drawing::FittingChain chain;
     chain.parts.push_back({"breaker", drawing::ChainPart::Shape::port, 15.0, 40.0});
     for (auto const& j : joints) {
-        std::string const name = j.value("to", std::string());
+        std::string const name = text_member(j, "to");
         drawing::ChainPart part;
         part.name = name;
         part.shape = drawing::ChainPart::Shape::adapter;
         if (auto const it = legs.find(name); it != legs.end()) {
-            part.shape = shape_of(it->second.value("kind", std::string()));
+            part.shape = shape_of(text_member(it->second, "kind"));
             part.diameter_mm = millimetres(it->second, "diameter", part.diameter_mm);
-            Json const a = it->second.value("from", Json()), b = it->second.value("to", Json());
+            Json const a = member(it->second, "from"), b = member(it->second, "to");
             if (a.is_array() && b.is_array() && a.size() == b.size()) {
                 double square = 0.0;
                 for (std::size_t i = 0; i < a.size(); ++i)
@@ -118,12 +118,12 @@ std::optional<drawing::Picture> chain_picture(PictureQuestion const& q)
             }
         }
         chain.parts.push_back(std::move(part));
-        std::string seal = j.value("seal", std::string());
+        std::string seal = text_member(j, "seal");
         std::replace(seal.begin(), seal.end(), '_', ' ');
-        bool const mates = j.value("verdict", std::string()) == "pass";
-        chain.joints.push_back({j.value("a", std::string()) + (seal.empty() ? "" : ", " + seal),
-                                mates ? std::string() : j.value("text", std::string()),
-                                mark_of(j.value("verdict", std::string()))});
+        bool const mates = text_member(j, "verdict") == "pass";
+        chain.joints.push_back({text_member(j, "a") + (seal.empty() ? "" : ", " + seal),
+                                mates ? std::string() : text_member(j, "text"),
+                                mark_of(text_member(j, "verdict"))});
     }
     double const volume = from.figure("added_volume"), length = from.figure("length");
     if (std::isfinite(volume) && std::isfinite(length))
@@ -145,7 +145,7 @@ std::optional<drawing::Picture> clearance_picture(PictureQuestion const& q)
     if (auto const parts = inputs.find("parts"); parts != inputs.end() && parts->is_array())
         for (auto const& p : *parts) {
             drawing::StackPart part;
-            part.label = p.value("name", std::string());
+            part.label = text_member(p, "name");
             using Kind = drawing::StackPart::Kind;
             part.kind = part.label.find("bend") != std::string::npos    ? Kind::cable_bend
                         : part.label.find("plate") != std::string::npos ? Kind::plate

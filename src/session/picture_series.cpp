@@ -1,6 +1,7 @@
 #include "drawing/leak_line.h"
 #include "drawing/purge_curve.h"
 #include "session/picture_parts.h"
+#include "json/member.h"
 #include <algorithm>
 #include <fmt/format.h>
 
@@ -62,10 +63,11 @@ std::optional<drawing::Picture> purge_picture(PictureQuestion const& q)
     if (auto const limit = q.context.profile.amount("gas.purity_limit"))
         curve.limit = drawing::Level{limit->si * 100.0, fmt::format("limit {:g}", limit->si * 100.0)};
     Json const plateau = q.fact("plateau");
-    if (plateau.is_object() && plateau.value("u", 0.0) > 0.0)
-        curve.plateau = drawing::Level{plateau.value("value", 0.0),
-                                       fmt::format("plateau {:.1f} ± {:.1f} %", plateau.value("value", 0.0),
-                                                   2.0 * plateau.value("u", 0.0))};
+    if (plateau.is_object() && number_member(plateau, "u") > 0.0)
+        curve.plateau =
+            drawing::Level{number_member(plateau, "value"),
+                           fmt::format("plateau {:.1f} ± {:.1f} %", number_member(plateau, "value"),
+                                       2.0 * number_member(plateau, "u"))};
     return drawing::purge_curve(curve, q.space, q.measure);
 }
 

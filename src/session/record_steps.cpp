@@ -1,6 +1,7 @@
 #include "session/record_steps.h"
 #include "session/display.h"
 #include "session/step_picture.h"
+#include "json/member.h"
 #include <fmt/format.h>
 
 namespace isochore::session {
@@ -22,9 +23,9 @@ std::string answer_label(Step const& step, std::string const& id)
 
 std::string value_in(Step const& step, Json const& body)
 {
-    if (std::string const typed = body.value("typed", std::string()); !typed.empty())
+    if (std::string const typed = text_member(body, "typed"); !typed.empty())
         return typed;
-    if (std::string const answer = body.value("answer", std::string()); !answer.empty())
+    if (std::string const answer = text_member(body, "answer"); !answer.empty())
         return answer_label(step, answer);
     return {};
 }
@@ -48,19 +49,17 @@ std::vector<report::Correction> corrections_of(Outage const& outage, Step const&
     Json const* before = nullptr;
     for (auto const n : record.history) {
         Json const& body = outage.bodies()[static_cast<std::size_t>(n)];
-        std::string const type = body.value("type", std::string());
+        std::string const type = text_member(body, "type");
         if (type == "undone" && before) {
-            list.push_back({value_in(step, *before), body.value("who", std::string()),
-                            paper_time(body.value("at", std::string())), "taken back"});
+            list.push_back({value_in(step, *before), text_member(body, "who"),
+                            paper_time(text_member(body, "at")), "taken back"});
             before = nullptr;
         }
         if (type != "recorded")
             continue;
         if (before && !value_in(step, *before).empty() && value_in(step, *before) != value_in(step, body))
-            list.push_back({value_in(step, *before),
-                            body.value("who", std::string()),
-                            paper_time(body.value("at", std::string())),
-                            {}});
+            list.push_back(
+                {value_in(step, *before), text_member(body, "who"), paper_time(text_member(body, "at")), {}});
         before = &body;
     }
     return list;
@@ -92,12 +91,12 @@ void add_working(Json const& result, report::StepRow& row)
         return;
     if (auto const list = result.find("working"); list != result.end() && list->is_array())
         for (auto const& w : *list)
-            row.working.push_back({w.value("formula", std::string()), w.value("numbers", std::string()),
-                                   w.value("source", std::string())});
+            row.working.push_back(
+                {text_member(w, "formula"), text_member(w, "numbers"), text_member(w, "source")});
     if (auto const list = result.find("budget"); list != result.end() && list->is_array())
         for (auto const& b : *list)
-            row.budget.push_back({label_of(b.value("input", std::string())), b.value("source", std::string()),
-                                  b.value("share", 0.0)});
+            row.budget.push_back(
+                {label_of(text_member(b, "input")), text_member(b, "source"), number_member(b, "share")});
     if (auto const list = result.find("notes"); list != result.end() && list->is_array())
         for (auto const& n : *list)
             if (n.is_string())
@@ -130,9 +129,9 @@ void add_status(Outage const& outage, StepRecord const& record, report::StepRow&
         row.notes.push_back(fmt::format("Read by {}, done by {}.", record.reader, record.doer));
     if (record.entry >= 0) {
         Json const& body = outage.bodies()[static_cast<std::size_t>(record.entry)];
-        if (std::string const asked = body.value("asked", std::string()); !asked.empty())
+        if (std::string const asked = text_member(body, "asked"); !asked.empty())
             row.notes.push_back("Asked and kept: " + asked);
-        if (std::string const hash = body.value("file", std::string()); !hash.empty())
+        if (std::string const hash = text_member(body, "file"); !hash.empty())
             row.notes.push_back("File, SHA-256 " + hash);
     }
 }
@@ -145,7 +144,7 @@ report::StepRow step_row(Outage const& outage, Step const& step, std::string num
     row.title = step.title;
     row.value = recorded_value(outage, step);
     if (record.expected.is_object())
-        row.expected = record.expected.value("text", std::string());
+        row.expected = text_member(record.expected, "text");
     add_limit(outage, step, row);
     row.mark = paper_mark(record.status, record.verdict);
     row.verdict = record.status == StepStatus::done && record.verdict == "none" ? "recorded"

@@ -2,6 +2,7 @@
 #include "gas/atmosphere.h"
 #include "model/job_rules.h"
 #include "quantity/amount.h"
+#include "json/member.h"
 #include <charconv>
 #include <fmt/format.h>
 
@@ -94,7 +95,7 @@ std::optional<std::string> figure_text(Json const& answer, std::string_view name
             return it->dump();
         if (!it->is_object() || !it->contains("value") || !(*it)["value"].is_number())
             return std::nullopt;
-        std::string const unit = it->value("unit", std::string());
+        std::string const unit = text_member(*it, "unit");
         std::string text = shortest((*it)["value"].get<double>());
         if (unit.empty() || unit == "1")
             return text;

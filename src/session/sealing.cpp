@@ -2,6 +2,7 @@
 #include "disk/whole_file.h"
 #include "seal/record.h"
 #include "session/record_document.h"
+#include "json/member.h"
 #include "json/read.h"
 #include <algorithm>
 
@@ -41,9 +42,9 @@ std::vector<std::string> pinned_hashes(Outage const& outage)
     Json const& first = outage.bodies().front();
     if (auto const lists = first.find("checklists"); lists != first.end())
         for (auto const& item : *lists)
-            hashes.push_back(item.value("hash", std::string()));
+            hashes.push_back(text_member(item, "hash"));
     if (auto const profile = first.find("profile"); profile != first.end())
-        hashes.push_back(profile->value("hash", std::string()));
+        hashes.push_back(text_member(*profile, "hash"));
     return hashes;
 }
 

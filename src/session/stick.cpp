@@ -1,7 +1,7 @@
 #include "session/stick.h"
+#include "media/stick_content.h"
 #include "seal/keys.h"
 #include "json/read.h"
-#include "media/stick_content.h"
 #include <memory>
 
 namespace isochore::session {
@@ -51,7 +51,8 @@ media::UnitValues unit_values_of(Outage const& outage)
     if (std::string const turns = number_of(resolve_text(context, "step:currents.turns")); !turns.empty())
         unit.values["ct.turns"] = turns;
     if (auto const wiring = resolve_text(context, "step:prepare.trip_wiring"))
-        unit.values["timing.wiring"] = *wiring == "output" ? "separate wetted output" : "across the trip coil";
+        unit.values["timing.wiring"] =
+            *wiring == "output" ? "separate wetted output" : "across the trip coil";
     return unit;
 }
 
@@ -116,8 +117,8 @@ Result<media::VerifiedSet> write_stick(Workspace& workspace, Outage& outage, dis
     auto const trust = tablet_trust(workspace);
     if (!trust)
         return tl::unexpected(trust.error());
-    auto const written =
-        media::write_set(workspace.disk(), target, *files, *signer, utc_stamp(workspace.clock().now()), progress);
+    auto const written = media::write_set(workspace.disk(), target, *files, *signer,
+                                          utc_stamp(workspace.clock().now()), progress);
     if (!written)
         return tl::unexpected(written.error());
     auto set = media::verify_set(workspace.disk(), target, written->set, *trust);

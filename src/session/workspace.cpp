@@ -1,5 +1,6 @@
 #include "session/workspace.h"
 #include "calc/registry.h"
+#include "json/member.h"
 #include <algorithm>
 #include <fmt/format.h>
 
@@ -11,16 +12,10 @@ namespace {
 
 constexpr std::size_t largest_profile = 1u << 20;
 
-std::string text_of(Json const& body, char const* name)
-{
-    auto const it = body.find(name);
-    return it != body.end() && it->is_string() ? it->get<std::string>() : std::string();
-}
-
 std::string fact_of(Json const& body, char const* name)
 {
     auto const facts = body.find("facts");
-    return facts == body.end() ? std::string() : text_of(*facts, name);
+    return facts == body.end() ? std::string() : text_member(*facts, name);
 }
 
 /// A journal name from the job number: letters and digits as they are, everything else a dash.
@@ -81,10 +76,10 @@ Result<std::vector<OutageSummary>> Workspace::outages()
         s.bay = fact_of(first, "bay");
         s.breaker = fact_of(first, "breaker");
         s.job_no = fact_of(first, "job_no");
-        s.begun_at = text_of(first, "at");
-        s.last_at = text_of(last, "at");
-        s.last_who = text_of(last, "who");
-        s.sealed = text_of(last, "type") == "sealed";
+        s.begun_at = text_member(first, "at");
+        s.last_at = text_member(last, "at");
+        s.last_who = text_member(last, "who");
+        s.sealed = text_member(last, "type") == "sealed";
         list.push_back(std::move(s));
     }
     return list;
@@ -208,17 +203,17 @@ Result<std::unique_ptr<Outage>> Workspace::resume(std::string_view job, std::str
     std::string profile_text, profile_name = "profile";
     if (auto const pinned = first.find("checklists"); pinned != first.end() && pinned->is_array())
         for (auto const& item : *pinned) {
-            auto text = m_journal->kept(text_of(item, "hash"));
+            auto text = m_journal->kept(text_member(item, "hash"));
             if (!text)
                 return tl::unexpected(text.error());
-            texts.emplace_back(text_of(item, "file"), std::move(*text));
+            texts.emplace_back(text_member(item, "file"), std::move(*text));
         }
     if (auto const pinned = first.find("profile"); pinned != first.end()) {
-        auto text = m_journal->kept(text_of(*pinned, "hash"));
+        auto text = m_journal->kept(text_member(*pinned, "hash"));
         if (!text)
             return tl::unexpected(text.error());
         profile_text = std::move(*text);
-        profile_name = text_of(*pinned, "id");
+        profile_name = text_member(*pinned, "id");
     }
     auto loaded = files::read_checklist_texts(std::move(texts), calculation_names());
     if (!loaded.report.ok())
@@ -228,7 +223,7 @@ Result<std::unique_ptr<Outage>> Workspace::resume(std::string_view job, std::str
     if (!report.ok())
         return fail(Code::corrupt, "pinned profile", all_faults(report));
     if (who.empty())
-        who = text_of(first, "who");
+        who = text_member(first, "who");
     return Outage::open(*m_journal, m_clock, std::string(job), std::move(loaded.checklists),
                         std::move(profile), std::move(who));
 }
