@@ -204,12 +204,12 @@ void fill_results(Desk& desk, Step const& step, Json const& result, screens::Ste
         for (auto const& c : *checks)
             v.rows.push_back({session::label_of(text_member(c, "name")),
                               {},
-                              text_member(c, "text"),
+                              session::in_print(text_member(c, "text")),
                               mark_of_verdict(text_member(c, "verdict"))});
     if (auto const working = result.find("working"); working != result.end() && working->is_array())
         for (auto const& w : *working)
-            v.working.push_back(
-                {text_member(w, "formula"), text_member(w, "numbers"), text_member(w, "source")});
+            v.working.push_back({text_member(w, "formula"), session::in_print(text_member(w, "numbers")),
+                                 text_member(w, "source")});
     if (auto const budget = result.find("budget"); budget != result.end() && budget->is_array())
         for (auto const& b : *budget)
             v.budget.push_back({session::label_of(text_member(b, "input")), text_member(b, "source"),
@@ -271,6 +271,8 @@ void fill_verdict(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
         if (out.text.empty())
             out.text = fmt::format("{}, {}", session::clock_time(record.at), record.who);
     }
+    out.text = session::in_print(std::move(out.text));
+    out.remedy = session::in_print(std::move(out.remedy));
     if (!out.title.empty())
         v.verdict = std::move(out);
 }

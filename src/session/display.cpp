@@ -198,6 +198,15 @@ std::vector<ShownFigure> show_results(Json const& answer, std::vector<std::strin
     return out;
 }
 
+std::string in_print(std::string text)
+{
+    for (auto const& [plain, printed] :
+         {std::pair<std::string_view, std::string_view>{"kg/m3", "kg/m³"}, {"degC", "°C"}})
+        for (auto at = text.find(plain); at != std::string::npos; at = text.find(plain, at + printed.size()))
+            text.replace(at, plain.size(), printed);
+    return text;
+}
+
 std::string show_span(double seconds)
 {
     if (!std::isfinite(seconds) || seconds < 0.0)

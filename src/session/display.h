@@ -28,6 +28,9 @@ struct ShownFigure {
 /// "mass_to_add" to "Mass to add".
 [[nodiscard]] std::string label_of(std::string_view name);
 
+/// A sentence with its units as print has them: "kg/m³" and "°C" for "kg/m3" and "degC".
+[[nodiscard]] std::string in_print(std::string text);
+
 /// "2 h 05" or "38 min"; years for long spans ("22.9 yr").
 [[nodiscard]] std::string show_span(double seconds);
 

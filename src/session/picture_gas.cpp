@@ -1,5 +1,5 @@
 #include "drawing/pt_diagram.h"
-#include "gas/saturation.h"
+#include "gas/isochore_line.h"
 #include "gas/state.h"
 #include "model/profile_derived.h"
 #include "session/display.h"
@@ -10,30 +10,14 @@
 namespace isochore::session {
 namespace {
 
-constexpr double low_c = -45.0, high_c = 60.0, step_c = 2.5, zero_c = 273.15;
+constexpr double low_c = -45.0, high_c = 60.0, zero_c = 273.15;
 
-/// p(T) of a density from where it liquefies to the warm end of the axis.
-std::vector<drawing::Point> isochore_line(gas::Species species, double density)
+std::vector<drawing::Point> on_axes(std::vector<gas::LinePoint> const& line)
 {
-    std::vector<drawing::Point> line;
-    double start = low_c;
-    if (auto const dew = gas::saturation_at_density(species, density)) {
-        start = dew->temperature_k - zero_c;
-        line.push_back({start, dew->pressure_pa / 1e6});
-    }
-    for (double t = std::ceil(start / step_c + 1e-9) * step_c; t <= high_c; t += step_c)
-        if (auto const p = gas::pressure_pa(species, t + zero_c, density))
-            line.push_back({t, *p / 1e6});
-    return line;
-}
-
-std::vector<drawing::Point> dew_line(gas::Species species)
-{
-    std::vector<drawing::Point> line;
-    for (double t = low_c; t <= 20.0; t += step_c)
-        if (auto const s = gas::saturation(species, t + zero_c))
-            line.push_back({t, s->pressure_pa / 1e6});
-    return line;
+    std::vector<drawing::Point> points;
+    for (auto const& p : line)
+        points.push_back({p.temperature_k - zero_c, p.pressure_pa / 1e6});
+    return points;
 }
 
 std::optional<Amount> input_amount(Json const& inputs, char const* name, Dimension dimension)
@@ -83,16 +67,16 @@ std::optional<drawing::Picture> gas_picture(PictureQuestion const& q)
             continue;
         drawing::Isochore isochore;
         isochore.kind = line.kind;
-        isochore.points = isochore_line(*species, density);
-        isochore.label = line.kind == Kind::filling ? fmt::format("{} {:.1f} kg/m³", line.word, density)
-                                                    : fmt::format("{} {:.1f}", line.word, density);
+        isochore.points = on_axes(gas::isochore_line(*species, density, low_c + zero_c, high_c + zero_c));
+        isochore.brief = fmt::format("{} {:.1f}", line.word, density);
+        isochore.label = line.kind == Kind::filling ? isochore.brief + " kg/m³" : isochore.brief;
         if (!isochore.points.empty())
             top = std::max(top, isochore.points.back().y);
         d.isochores.push_back(std::move(isochore));
     }
     if (d.isochores.empty())
         return std::nullopt;
-    d.dew_line = dew_line(*species);
+    d.dew_line = on_axes(gas::dew_line(*species, low_c + zero_c, 20.0 + zero_c));
     d.temperature_low_c = low_c;
     d.temperature_high_c = high_c;
     d.pressure_low_mpa = 0.3;

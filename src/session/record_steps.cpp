@@ -150,9 +150,7 @@ report::StepRow step_row(Outage const& outage, Step const& step, std::string num
     row.verdict = record.status == StepStatus::done && record.verdict == "none" ? "recorded"
                   : record.status == StepStatus::done                           ? record.verdict
                                                       : model::status_name(record.status);
-    row.reason = record.reason;
-    if (!record.remedy.empty())
-        row.reason += " " + record.remedy;
+    row.reason = in_print(record.reason + (record.remedy.empty() ? "" : " " + record.remedy));
     row.who = record.who;
     row.when = record.at.empty() ? std::string() : paper_time(record.at);
     row.instrument = step.instrument;

@@ -1,3 +1,4 @@
+#include "session/display.h"
 #include "session/session_support.h"
 #include <catch2/catch.hpp>
 
@@ -211,4 +212,11 @@ TEST_CASE("readings of a log carry the time of the monotonic clock, not of the w
     REQUIRE(o.add_reading("purge.flow", {"75 % vol"}));
     CHECK(o.state().record("purge.flow").readings[1].t_s == Approx(60.0).epsilon(0).margin(1e-3));
     CHECK_FALSE(o.add_reading("purge.flow", {"76 % vol"}));
+}
+
+TEST_CASE("units stand in print as print has them, and nothing else in a sentence changes")
+{
+    CHECK(in_print("density 37.1 kg/m3 at 14.8 degC, 12 m3") == "density 37.1 kg/m³ at 14.8 °C, 12 m3");
+    CHECK(in_print("") == "");
+    CHECK(in_print("kg/m3kg/m3") == "kg/m³kg/m³");
 }
