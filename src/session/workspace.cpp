@@ -27,6 +27,20 @@ std::string job_name(std::string const& job_no)
     return name.empty() ? "job" : name;
 }
 
+/// The first start on a tablet finds no folder yet, nor the folders above it.
+Result<void> make_with_parents(disk::Disk& disk, disk::Path const& folder)
+{
+    disk::Path at;
+    for (auto const& part : folder) {
+        at /= part;
+        if (disk.exists(at))
+            continue;
+        if (auto made = disk.make_directory(at); !made)
+            return made;
+    }
+    return {};
+}
+
 } // namespace
 
 std::vector<std::string> calculation_names()
@@ -53,6 +67,8 @@ Workspace::Workspace(Folders folders, Clock& clock, disk::Disk& disk)
 Result<std::unique_ptr<Workspace>> Workspace::open(Folders folders, Clock& clock, disk::Disk& disk)
 {
     std::unique_ptr<Workspace> workspace(new Workspace(std::move(folders), clock, disk));
+    if (auto made = make_with_parents(disk, workspace->m_folders.data); !made)
+        return tl::unexpected(made.error());
     auto journal = journal::open_journal(workspace->m_folders.data);
     if (!journal)
         return tl::unexpected(journal.error());

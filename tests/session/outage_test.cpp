@@ -220,3 +220,14 @@ TEST_CASE("units stand in print as print has them, and nothing else in a sentenc
     CHECK(in_print("") == "");
     CHECK(in_print("kg/m3kg/m3") == "kg/m³kg/m³");
 }
+
+TEST_CASE("the first start makes the store's folder and those above it")
+{
+    Bench bench;
+    disk::Path const source(ISOCHORE_SOURCE_DIR), data = bench.folder / "a" / "b" / "store";
+    auto const opened = Workspace::open({data, source / "checklists", source / "profiles"}, bench.clock,
+                                        *bench.disk);
+    REQUIRE(opened);
+    CHECK(bench.disk->exists(data / "journal.db"));
+    CHECK((*opened)->outages()->empty());
+}
