@@ -3,6 +3,7 @@
 #include "app/page_step.h"
 #include "app/page_stick.h"
 #include "app/pages.h"
+#include "session/job_pack.h"
 #include "json/member.h"
 
 namespace isochore::app {
@@ -21,6 +22,15 @@ void undo(Desk& desk)
                  else
                      go_home(desk);
              });
+}
+
+void print_pack(Desk& desk)
+{
+    auto const file = session::write_job_pack(desk.workspace, *desk.outage);
+    if (!file)
+        desk.report(file.error());
+    else
+        desk.say(desk.words("The job pack is written"), file->string());
 }
 
 void change_person(Desk& desk)
@@ -64,6 +74,8 @@ void MenuPage::act(Desk& desk, Intent const& intent)
         undo(desk);
     else if (intent.id == "who")
         change_person(desk);
+    else if (intent.id == "pack")
+        print_pack(desk);
     else if (intent.id == "stick")
         desk.go(std::make_unique<StickPage>());
     else if (intent.id == "review")
