@@ -30,7 +30,8 @@ void print_pack(Desk& desk)
     if (!file)
         desk.report(file.error());
     else
-        desk.say(desk.words("The job pack is written"), file->string());
+        desk.say(desk.words("The job pack is written"),
+                 file->filename().string() + "\n" + file->parent_path().string());
 }
 
 void change_person(Desk& desk)
