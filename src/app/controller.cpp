@@ -18,8 +18,6 @@ Controller::Controller(session::Workspace& workspace, disk::Path text_folder, dr
              {},
              {},
              {},
-             {},
-             {},
              {}}
 {
     if (m_desk.settings.language != "en")

@@ -35,8 +35,6 @@ struct Desk {
     std::unique_ptr<session::Outage> outage;
     Entry entry;
     std::optional<Question> question;
-    std::string notice;  ///< said once on the next page: "Recorded.", what a resume found
-    std::string problem; ///< said once: why something could not be done
     std::map<std::string, std::string, std::less<>>
         drafts;                 ///< half-done values by step, kept while turning pages
     std::unique_ptr<Page> next; ///< the page to turn to after this intent

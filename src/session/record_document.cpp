@@ -45,7 +45,7 @@ void add_facts(Outage const& outage, report::RecordDocument& d)
 }
 
 /// Steps whose verdict came from a limit: what a supervisor looks at first.
-void add_summary(Outage const& outage, report::RecordDocument& d)
+void add_summary(report::RecordDocument& d)
 {
     for (auto const& stage : d.stages)
         for (auto const& row : stage.steps) {
@@ -54,7 +54,6 @@ void add_summary(Outage const& outage, report::RecordDocument& d)
             if (judged)
                 d.summary.push_back({row.mark, row.title, row.value, row.limit, row.reason});
         }
-    static_cast<void>(outage);
 }
 
 void add_deviations(Outage const& outage, report::RecordDocument& d)
@@ -160,7 +159,7 @@ Result<std::string> record_pdf_of(Outage const& outage, std::string_view record_
         d.line.push_back(line_stage(outage, stage));
     add_facts(outage, d);
     d.stages = record_stages(outage);
-    add_summary(outage, d);
+    add_summary(d);
     add_deviations(outage, d);
     add_signatures(outage, fingerprint, d);
     add_gas_ledger(outage, d);
