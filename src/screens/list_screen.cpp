@@ -138,8 +138,11 @@ void draw_list(Canvas& canvas, Layout const& place, SheetView const& sheet, List
         FieldView const field{"search", sheet.words.search, list.search, "", false, "", ""};
         Point const at = canvas.portrait() ? Point{area.x, y} : Point{area.right() - search_w, area.y};
         double const h = draw_field(canvas, at, search_w, field, sheet.words, true, intent);
-        y = canvas.portrait() ? y + h + 2.0 : std::max(y, area.y + h + 2.0);
+        double const below = list.filters.empty() ? 2.0 : size::gap;
+        y = canvas.portrait() ? y + h + below : std::max(y, area.y + h + below);
     }
+    if (double const h = draw_filters(canvas, {area.x, y}, area.w, list.filters, intent); h > 0.0)
+        y += h + 2.4;
     if (list.notice) {
         double const h = verdict_height(canvas, *list.notice, area.w);
         draw_verdict(canvas, {area.x, y, area.w, h}, *list.notice, "notice");

@@ -12,6 +12,7 @@ void draw_step(Canvas& canvas, Layout const& place, SheetView const& sheet, Step
                                               StepView const& step);
 void draw_list(Canvas& canvas, Layout const& place, SheetView const& sheet, ListView const& list,
                Intent& intent);
+void draw_table(Canvas& canvas, Layout const& place, TableView const& table, Intent& intent);
 void draw_form(Canvas& canvas, Layout const& place, SheetView const& sheet, FormView const& form,
                Intent& intent);
 void draw_progress(Canvas& canvas, Layout const& place, SheetView const& sheet, ProgressView const& progress,
@@ -30,5 +31,9 @@ void draw_beside(Canvas& canvas, Rect const& place, StepView const& step, WordsV
 /// Heading and introduction of a list, form or signature; returns the height used.
 double draw_heading(Canvas& canvas, Point top_left, double width, std::string const& heading,
                     std::string const& text);
+
+/// Filters in one or more rows of boxes; returns the height used, 0 without any.
+double draw_filters(Canvas& canvas, Point top_left, double width, std::vector<FilterView> const& filters,
+                    Intent& intent);
 
 } // namespace isochore::screens

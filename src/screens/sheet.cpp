@@ -31,6 +31,8 @@ std::vector<ActionView> const& actions_of(SheetView const& view)
         return view.step->actions;
     if (view.list)
         return view.list->actions;
+    if (view.table)
+        return view.table->actions;
     if (view.form)
         return view.form->actions;
     if (view.sign)
@@ -52,6 +54,8 @@ void draw_body(Canvas& canvas, Layout const& place, SheetView const& view, Inten
         draw_step(canvas, place, view, *view.step, intent);
     else if (view.list)
         draw_list(canvas, place, view, *view.list, intent);
+    else if (view.table)
+        draw_table(canvas, place, *view.table, intent);
     else if (view.form)
         draw_form(canvas, place, view, *view.form, intent);
     else if (view.progress)

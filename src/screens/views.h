@@ -95,8 +95,8 @@ struct StepView {
     std::optional<drawing::Picture> picture; ///< drawn to the size the screen said it has (PictureSpace)
     std::vector<std::string> readings;       ///< a log's readings as lines, the latest last
     std::string countdown, countdown_label;  ///< "1:24", "Next reading in"
-    bool reading_due = false;                ///< the countdown has run out: it stands out until a reading comes
-    std::vector<ActionView> actions;         ///< left to right; at most four
+    bool reading_due = false;        ///< the countdown has run out: it stands out until a reading comes
+    std::vector<ActionView> actions; ///< left to right; at most four
     std::vector<WorkingView> working;
     std::vector<BudgetView> budget;
     std::vector<HistoryView> history;
@@ -126,14 +126,47 @@ struct ListRow {
     bool enabled = true;
 };
 
+/// What a list or table is narrowed down to, one box a property: "Mechanism: spring". A tap asks for another.
+struct FilterView {
+    std::string id, label;
+    std::string value; ///< what it is set to, or the word for "any"
+    bool on = false;
+};
+
 /// A sheet with one list and actions: jobs, jump list, library, people, targets, review, history, settings.
 struct ListView {
     std::string heading, text, search; ///< search as typed; shown when `searchable`
     bool searchable = false;
+    std::vector<FilterView> filters;
     std::vector<ListRow> rows;
     std::string empty; ///< what to say when there are no rows
     std::vector<ActionView> actions;
     std::optional<VerdictView> notice; ///< a warning above the list: read-only store, resumed job
+};
+
+struct TableColumn {
+    std::string heading;
+    double share = 1.0;  ///< of the width, against the other columns
+    bool number = false; ///< stands to the right, figures below each other
+};
+
+struct TableRow {
+    std::string id;
+    std::vector<std::string> cells; ///< one a column; a row with a single cell is the heading of a group
+    Mark mark = Mark::none;
+    bool enabled = false; ///< can be tapped
+    bool total = false;   ///< ruled off from what is above it
+};
+
+/// A sheet with a ruled table: ledger, comparison, read-back, the report of an import.
+struct TableView {
+    std::string heading, text;
+    std::vector<FilterView> filters;
+    std::vector<TableColumn> columns;
+    std::vector<TableRow> rows;
+    std::string empty;
+    std::vector<ActionView> actions;
+    std::optional<VerdictView> notice;
 };
 
 /// A sheet of labelled fields, each opened in the keypad or the keyboard: new job, unit values, new person.
@@ -184,14 +217,15 @@ struct WordsView {
                 pin = "PIN", signer = "Signed by", deviations = "Deviations, worst first", none = "None";
 };
 
-/// All that is on the sheet now. Exactly one of step, list, form, progress, sign is set; entry and question
-/// lie over it.
+/// All that is on the sheet now. Exactly one of step, list, table, form, progress, sign is set; entry and
+/// question lie over it.
 struct SheetView {
     std::vector<StageView> line; ///< empty outside a job
     std::optional<TitleBlockView> block;
     std::string product_line; ///< shown in the title block place outside a job
     std::optional<StepView> step;
     std::optional<ListView> list;
+    std::optional<TableView> table;
     std::optional<FormView> form;
     std::optional<ProgressView> progress;
     std::optional<SignView> sign;
@@ -211,7 +245,8 @@ struct Intent {
         action,     ///< id: action
         field,      ///< id: field tapped
         answer,     ///< id: answer tapped
-        row,        ///< id: list row tapped
+        row,        ///< id: row of a list or table tapped
+        filter,     ///< id: filter tapped
         key,        ///< text: character typed; or "backspace", "clear", "sign", "enter", "cancel"
         unit,       ///< text: unit chip tapped
         suggestion, ///< text

@@ -354,6 +354,57 @@ SheetView empty_list(PictureSpace)
     return view;
 }
 
+SheetView table(PictureSpace)
+{
+    SheetView view;
+    view.product_line = "Isochore  0.1.0";
+    TableView t;
+    t.heading = "Gas by breaker";
+    t.text = "Every kilogram in and out since the year began.";
+    t.filters = {{"year", "Year", "2026", true}, {"gas", "Gas", "any", false}};
+    t.columns = {{"Breaker", 2.2, false}, {"In, kg", 1.0, true}, {"Out, kg", 1.0, true}, {"Why", 2.4, false}};
+    t.rows = {{"g1", {"Alder Ferry"}, Mark::none, false, false},
+              {"q07", {"Q07  KD-41", "0.71", "0.00", "topped up in AF-Q07-112"}, Mark::pass, true, false},
+              {"q06",
+               {"Q06  KD-41", "1.02", "0.12",
+                "weighing and density disagree by more than both can be "
+                "wrong"},
+               Mark::undecided,
+               true,
+               false},
+              {"g2", {"Birch Moor"}, Mark::none, false, false},
+              {"q01", {"Q01  LV-12", "0.00", "6.30", "recovered"}, Mark::fail, false, false},
+              {"sum", {"All", "1.73", "6.42", ""}, Mark::none, false, true}};
+    t.actions = {{"back", "Back", "", false, true, false}, {"add", "Add an entry", "", true, true, false}};
+    view.table = t;
+    return view;
+}
+
+// As long as a large library.
+SheetView long_table(PictureSpace space)
+{
+    SheetView view = table(space);
+    view.table->notice = VerdictView{Mark::undecided, "Nine rows were not taken over", "Each says why.", ""};
+    for (int i = 0; i < 400; ++i) {
+        std::string const n = std::to_string(i);
+        view.table->rows.push_back({"r" + n, {"Row " + n, n, n, "taken over"}, Mark::pass, false, false});
+    }
+    return view;
+}
+
+SheetView filtered(PictureSpace space)
+{
+    SheetView view = jobs(space);
+    view.list->notice.reset();
+    view.list->filters = {{"mechanism", "Mechanism", "spring", true},
+                          {"voltage", "Voltage class", "any", false},
+                          {"gas", "Gas", "SF6", true},
+                          {"frequency", "Frequency", "any", false},
+                          {"cycles", "Cycles", "any", false},
+                          {"status", "Status", "released", true}};
+    return view;
+}
+
 SheetView form(PictureSpace)
 {
     SheetView view;
@@ -513,12 +564,33 @@ SheetView sealed(PictureSpace space)
 
 std::vector<Sheet> sheets()
 {
-    return {{"fill", fill},         {"timing", timing},     {"purge", purge},       {"due", purge_due},
-            {"confirm", confirm},   {"locked", locked},     {"recorded", recorded}, {"working", working},
-            {"long", long_step},    {"jobs", jobs},         {"jump", jump},         {"empty", empty_list},
-            {"large", large},       {"menu", menu},         {"reading", reading},   {"form", form},
-            {"keypad", keypad},     {"slip", keypad_slip},  {"keyboard", keyboard}, {"pin", pin},
-            {"question", question}, {"progress", progress}, {"sign", sign},         {"sealed", sealed}};
+    return {{"fill", fill},
+            {"timing", timing},
+            {"purge", purge},
+            {"due", purge_due},
+            {"confirm", confirm},
+            {"locked", locked},
+            {"recorded", recorded},
+            {"working", working},
+            {"long", long_step},
+            {"jobs", jobs},
+            {"jump", jump},
+            {"table", table},
+            {"long_table", long_table},
+            {"filtered", filtered},
+            {"empty", empty_list},
+            {"large", large},
+            {"menu", menu},
+            {"reading", reading},
+            {"form", form},
+            {"keypad", keypad},
+            {"slip", keypad_slip},
+            {"keyboard", keyboard},
+            {"pin", pin},
+            {"question", question},
+            {"progress", progress},
+            {"sign", sign},
+            {"sealed", sealed}};
 }
 
 } // namespace isochore::demo

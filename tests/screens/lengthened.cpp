@@ -132,6 +132,25 @@ SheetView lengthened(SheetView view)
             grow(row.detail);
             grow(row.side);
         }
+        for (auto& filter : view.list->filters) {
+            grow(filter.label);
+            grow(filter.value);
+        }
+    }
+    if (view.table) {
+        grow(view.table->heading);
+        grow(view.table->text);
+        grow(view.table->notice);
+        grow(view.table->actions);
+        for (auto& filter : view.table->filters) {
+            grow(filter.label);
+            grow(filter.value);
+        }
+        for (auto& column : view.table->columns)
+            grow(column.heading);
+        for (auto& row : view.table->rows)
+            for (auto& cell : row.cells)
+                grow(cell);
     }
     if (view.form) {
         grow(view.form->heading);
