@@ -93,9 +93,9 @@ void fill_prose(Desk& desk, Step const& step, screens::StepView& v)
 {
     v.title = desk.words.title(step);
     v.text = desk.words.text(step);
-    v.why = step.why;
-    v.wrong = step.wrong;
-    v.source = step.source;
+    v.why = desk.words.why(step);
+    v.wrong = desk.words.wrong(step);
+    v.source = desk.words.source(step.source);
     for (auto const& id : step.cautions)
         if (auto const it = desk.outage->checklists().cautions.find(id);
             it != desk.outage->checklists().cautions.end())
@@ -112,7 +112,7 @@ void fill_prose(Desk& desk, Step const& step, screens::StepView& v)
                                   : high.empty() ? desk.words("Limit at least {}", {low})
                                                  : desk.words("Limit {} to {}", {low, high});
         v.notes.push_back(
-            fmt::format("{}: {} ({})", range, step.limit->source,
+            fmt::format("{}: {} ({})", range, desk.words.source(step.limit->source),
                         step.limit->confirmed ? desk.words("confirmed") : desk.words("unconfirmed")));
     }
 }
@@ -271,7 +271,7 @@ void fill_verdict(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
         if (out.text.empty())
             out.text = fmt::format("{}, {}", session::clock_time(record.at), record.who);
     }
-    out.text = session::in_print(std::move(out.text));
+    out.text = session::in_print(words.reason(step, out.text));
     out.remedy = session::in_print(std::move(out.remedy));
     if (!out.title.empty())
         v.verdict = std::move(out);

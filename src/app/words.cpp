@@ -82,6 +82,32 @@ std::string Words::text(model::Step const& s) const
 {
     return keyed("step." + s.id + ".text", s.text);
 }
+std::string Words::why(model::Step const& s) const
+{
+    return keyed("step." + s.id + ".why", s.why);
+}
+std::string Words::wrong(model::Step const& s) const
+{
+    return keyed("step." + s.id + ".wrong", s.wrong);
+}
+std::string Words::then(model::Step const& s, model::StepAnswer const& a) const
+{
+    return keyed("then." + s.id + "." + a.id, a.then);
+}
+std::string Words::source(std::string const& english) const
+{
+    return keyed("source." + english, english);
+}
+std::string Words::reason(model::Step const& s, std::string const& english) const
+{
+    for (auto const& a : s.answers) {
+        if (!a.then.empty() && a.then == english)
+            return then(s, a);
+        if (a.label == english)
+            return answer(s, a);
+    }
+    return (*this)(english);
+}
 std::string Words::answer(model::Step const& s, model::StepAnswer const& a) const
 {
     return keyed("answer." + s.id + "." + a.id, a.label);

@@ -31,6 +31,14 @@ public:
                                          std::initializer_list<std::string> values) const;
     [[nodiscard]] std::string title(model::Step const& step) const;
     [[nodiscard]] std::string text(model::Step const& step) const;
+    [[nodiscard]] std::string why(model::Step const& step) const;
+    [[nodiscard]] std::string wrong(model::Step const& step) const;
+    /// What an answer leads to.
+    [[nodiscard]] std::string then(model::Step const& step, model::StepAnswer const& answer) const;
+    /// Where a step or a limit comes from: a standard keeps its name.
+    [[nodiscard]] std::string source(std::string const& english) const;
+    /// A reason as the journal holds it, in English: what an answer leads to, or the answer itself.
+    [[nodiscard]] std::string reason(model::Step const& step, std::string const& english) const;
     [[nodiscard]] std::string answer(model::Step const& step, model::StepAnswer const& answer) const;
     [[nodiscard]] std::string title(model::Stage const& stage) const;
     [[nodiscard]] std::string brief(model::Stage const& stage) const;

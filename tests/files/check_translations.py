@@ -10,7 +10,8 @@ import re
 import sys
 
 LANGUAGES = ("de", "es")
-LONGEST = {"stage.brief": 12, "step.title": 45, "step.text": 150, "answer": 60}
+LONGEST = {"stage.brief": 12, "step.title": 45, "step.text": 150, "step.why": 170, "step.wrong": 160,
+           "answer": 60, "then": 130}
 
 
 def texts_of_checklists(folder):
@@ -28,8 +29,16 @@ def texts_of_checklists(folder):
         for step in document["steps"]:
             texts[f"step.{step['id']}.title"] = step["title"]
             texts[f"step.{step['id']}.text"] = step["text"]
+            for part in ("why", "wrong"):
+                if step.get(part):
+                    texts[f"step.{step['id']}.{part}"] = step[part]
+            for source in (step.get("source"), step.get("limit", {}).get("source")):
+                if source:
+                    texts[f"source.{source}"] = source
             for answer in step.get("answers", []):
                 texts[f"answer.{step['id']}.{answer['id']}"] = answer["label"]
+                if answer.get("then"):
+                    texts[f"then.{step['id']}.{answer['id']}"] = answer["then"]
     return texts
 
 
