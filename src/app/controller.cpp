@@ -9,15 +9,7 @@ using screens::Intent;
 
 Controller::Controller(session::Workspace& workspace, disk::Path text_folder, drawing::MeasureText measure,
                        Settings settings)
-    : m_desk{workspace,
-             std::move(text_folder),
-             std::move(settings),
-             {},
-             std::move(measure),
-             {},
-             {},
-             {},
-             {},
+    : m_desk{workspace, std::move(text_folder), std::move(settings), {}, std::move(measure), {}, {}, {}, {},
              {}}
 {
     if (m_desk.settings.language != "en")
@@ -98,6 +90,7 @@ window::Settings Controller::settings()
 {
     window::Settings chosen;
     chosen.theme = m_desk.settings.theme;
+    chosen.sound = m_desk.settings.sound;
     if (m_desk.settings.dpi > 0.0)
         chosen.dpi = m_desk.settings.dpi;
     return chosen;

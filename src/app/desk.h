@@ -20,7 +20,8 @@ struct Question {
 struct Settings {
     std::string theme = "print"; ///< "print", "blueprint", "plain"
     std::string language = "en";
-    double dpi = 0.0; ///< 0: from the system
+    bool sound = true; ///< a reading that is due is called out
+    double dpi = 0.0;  ///< 0: from the system
 };
 
 class Page;

@@ -14,7 +14,12 @@ public:
     }
     screens::SheetView view(screens::PictureSpace space) override;
     void act(screens::Intent const& intent) override;
-    window::Settings settings() override { return {m_theme, {}}; }
+    window::Settings settings() override
+    {
+        window::Settings chosen;
+        chosen.theme = m_theme;
+        return chosen;
+    }
     std::optional<double> wake_in_s() override { return std::nullopt; }
     bool wants_quit() override { return m_quit; }
     [[nodiscard]] bool wants_retry() const { return m_retry; }

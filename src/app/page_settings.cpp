@@ -40,6 +40,8 @@ Settings load_settings(disk::Disk& disk, disk::Path const& data, std::string& pr
     };
     word("theme", settings.theme);
     word("language", settings.language);
+    if (auto const it = json->find("sound"); it != json->end() && it->is_boolean())
+        settings.sound = it->get<bool>();
     if (auto const it = json->find("dpi"); it != json->end() && it->is_number())
         settings.dpi = it->get<double>();
     return settings;
@@ -47,7 +49,10 @@ Settings load_settings(disk::Disk& disk, disk::Path const& data, std::string& pr
 
 Result<void> save_settings(disk::Disk& disk, disk::Path const& data, Settings const& settings)
 {
-    Json const json{{"theme", settings.theme}, {"language", settings.language}, {"dpi", settings.dpi}};
+    Json const json{{"theme", settings.theme},
+                    {"language", settings.language},
+                    {"dpi", settings.dpi},
+                    {"sound", settings.sound}};
     auto const file = data / file_name, fresh = data / "settings.new";
     if (disk.exists(fresh))
         if (auto done = disk.remove(fresh); !done)
@@ -86,6 +91,10 @@ void SettingsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureS
          desk.words("Pixels per inch of this display; sizes are in millimetres"),
          desk.settings.dpi > 0.0 ? fmt::format("{:.0f}", desk.settings.dpi) : desk.words("from the system"),
          screens::Mark::none, true});
+    list.rows.push_back({"sound", desk.words("Sound when a reading is due"),
+                         desk.words("Two notes, again every half minute until the reading is entered"),
+                         desk.settings.sound ? desk.words("on") : desk.words("off"), screens::Mark::none,
+                         true});
     list.rows.push_back({"about", desk.words("Cautions and about"), {}, {}, screens::Mark::none, true});
     list.actions = {{"back", desk.words("Back"), {}, true, true, false}};
     sheet.list = std::move(list);
@@ -113,7 +122,10 @@ void SettingsPage::act(Desk& desk, Intent const& intent)
             !done)
             desk.report(done.error());
     };
-    if (intent.id.starts_with("theme.")) {
+    if (intent.id == "sound") {
+        desk.settings.sound = !desk.settings.sound;
+        save();
+    } else if (intent.id.starts_with("theme.")) {
         desk.settings.theme = intent.id.substr(6);
         save();
     } else if (intent.id.starts_with("language.")) {

@@ -88,8 +88,9 @@ void SignPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
         v.actions.push_back({"jobs", desk.words("All outages"), {}, true, true, false});
     else {
         v.actions.push_back({"clear", desk.words("Clear the pad"), {}, false, !m_strokes.empty(), false});
-        v.actions.push_back({"sign", desk.words("Sign and seal"), desk.words("hold"), true,
-                             !m_signer.empty() && session::blocks_signing(outage).empty(), true});
+        v.actions.push_back(
+            {"sign", desk.words("Sign and seal"), desk.words("hold"), true,
+             !m_signer.empty() && !m_strokes.empty() && session::blocks_signing(outage).empty(), true});
     }
     sheet.sign = std::move(v);
 }

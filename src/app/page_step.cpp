@@ -5,6 +5,7 @@
 #include "app/pages.h"
 #include "session/attach.h"
 #include "json/member.h"
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace isochore::app {
@@ -23,6 +24,12 @@ std::vector<std::string> typed_before(session::Outage const& outage, std::string
         if (text_member(*it, "step") == step && it->contains("typed"))
             texts.push_back(text_member(*it, "typed"));
     return texts;
+}
+
+double zoomed(double now, bool in)
+{
+    constexpr double step = 1.5, most = step * step * step;
+    return std::clamp(in ? now * step : now / step, 1.0, most);
 }
 
 } // namespace
@@ -45,9 +52,24 @@ void StepPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
 {
     Step const& s = step(desk);
     frame_outage(desk, sheet, desk.outage->checklists().stage_of(s.id)->id);
-    sheet.step = step_view(desk, s, m_draft, space);
+    sheet.step = step_view(desk, s, m_draft, evaluation(desk), space);
     sheet.open_panel = m_panel;
+    sheet.picture_zoom = m_zoom;
     m_counting = !sheet.step->countdown.empty();
+}
+
+// The same question gets the same answer until something is entered or typed: nothing is worked out twice for
+// frames that only count the seconds.
+session::Evaluation const& StepPage::evaluation(Desk& desk)
+{
+    constexpr char apart = '\x1f';
+    std::string asked = m_step + apart + std::to_string(desk.outage->bodies().size()) + apart +
+                        m_draft.typed + apart + m_draft.answer + apart + (m_draft.correcting ? "c" : "");
+    if (asked != m_evaluated) {
+        m_evaluation = evaluate_draft(desk, step(desk), m_draft);
+        m_evaluated = std::move(asked);
+    }
+    return m_evaluation;
 }
 
 void StepPage::turn_to(Desk& desk, std::string id)
@@ -101,6 +123,10 @@ void StepPage::act(Desk& desk, Intent const& intent)
         return;
     case Intent::Kind::panel:
         m_panel = intent.id == m_panel ? std::string() : intent.id;
+        m_zoom = 1.0;
+        return;
+    case Intent::Kind::zoom:
+        m_zoom = zoomed(m_zoom, intent.text == "in");
         return;
     case Intent::Kind::key:
         // Typing on a real keyboard or a scanner opens the field it belongs to.

@@ -29,7 +29,12 @@ private:
     void next(Desk& desk);
     void back(Desk& desk);
 
+    [[nodiscard]] session::Evaluation const& evaluation(Desk& desk);
+
     std::string m_step, m_panel;
+    double m_zoom = 1.0;     ///< of the picture spread over the sheet
+    std::string m_evaluated; ///< what m_evaluation is of
+    session::Evaluation m_evaluation;
     StepDraft m_draft;
     bool m_counting = false;
 };

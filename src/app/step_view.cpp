@@ -169,6 +169,7 @@ void fill_log(Desk& desk, Step const& step, StepDraft const& draft, screens::Ste
         long const left = std::lround(step.interval_s - since);
         v.countdown_label = left >= 0 ? desk.words("Next reading in") : desk.words("Reading overdue by");
         v.countdown = fmt::format("{}:{:02}", std::labs(left) / 60, std::labs(left) % 60);
+        v.reading_due = left <= 0;
     }
 }
 
@@ -418,6 +419,12 @@ session::UnitTaste taste_of(session::Outage const& outage)
 Evaluation evaluate_draft(Desk& desk, Step const& step, StepDraft const& draft)
 {
     auto const context = desk.outage->context();
+    auto const status = context.state.record(step.id).status;
+    bool const recorded =
+        model::is_closed(status) || status == StepStatus::failed || status == StepStatus::undecided;
+    bool const fresh = draft.correcting || !draft.typed.empty() || !draft.answer.empty();
+    if ((recorded && !fresh) || !model::locked_because(context.checklists, context.state, step).empty())
+        return {};
     switch (step.kind) {
     case StepKind::measure:
         return draft.typed.empty() ? Evaluation{} : session::evaluate_value(context, step, draft.typed);
@@ -436,7 +443,8 @@ Evaluation evaluate_draft(Desk& desk, Step const& step, StepDraft const& draft)
     return {};
 }
 
-screens::StepView step_view(Desk& desk, Step const& step, StepDraft const& draft, screens::PictureSpace space)
+screens::StepView step_view(Desk& desk, Step const& step, StepDraft const& draft, Evaluation const& e,
+                            screens::PictureSpace space)
 {
     screens::StepView v;
     v.id = step.id;
@@ -445,11 +453,6 @@ screens::StepView step_view(Desk& desk, Step const& step, StepDraft const& draft
     fill_where(desk, step, v);
     fill_prose(desk, step, v);
     v.locked = model::locked_because(outage.checklists(), outage.state(), step);
-    bool const recorded = model::is_closed(record.status) || record.status == StepStatus::failed ||
-                          record.status == StepStatus::undecided;
-    Evaluation e;
-    if (v.locked.empty() && (!recorded || draft.correcting || !draft.typed.empty() || !draft.answer.empty()))
-        e = evaluate_draft(desk, step, draft);
     if (v.locked.empty()) {
         switch (step.kind) {
         case StepKind::measure:

@@ -24,12 +24,14 @@ struct Pair {
 /// The units the crew uses, from what it has typed in this outage.
 [[nodiscard]] session::UnitTaste taste_of(session::Outage const& outage);
 
-/// Builds the sheet of one step from the journal's state and the draft. Pure: nothing is changed.
-[[nodiscard]] screens::StepView step_view(Desk& desk, model::Step const& step, StepDraft const& draft,
-                                          screens::PictureSpace space);
-
 /// The evaluation that the view shows: of the draft where there is one, else of what a compute step gives
-/// now.
+/// now; empty where the step is locked or shows what was recorded. Calculations of a fifth of a second are
+/// among them, so keep it while neither the journal nor the draft changes.
 [[nodiscard]] session::Evaluation evaluate_draft(Desk& desk, model::Step const& step, StepDraft const& draft);
+
+/// Builds the sheet of one step from the journal's state, the draft and its evaluation. Pure: nothing is
+/// changed.
+[[nodiscard]] screens::StepView step_view(Desk& desk, model::Step const& step, StepDraft const& draft,
+                                          session::Evaluation const& evaluation, screens::PictureSpace space);
 
 } // namespace isochore::app

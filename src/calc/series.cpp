@@ -65,7 +65,7 @@ std::vector<TimedReading> read_series(Inputs& in, std::vector<SeriesColumn> cons
     }
     if (!in.error() && series.size() < least)
         in.refuse(Code::no_solution, "series",
-                  fmt::format("{} readings are too few: at least {} are needed", series.size(), least));
+                  fmt::format("only {} of the {} readings needed at least are there", series.size(), least));
     return series;
 }
 

@@ -129,6 +129,31 @@ double draw_caution(Canvas& canvas, Point at, double width, CautionView const& c
     return h;
 }
 
+double draw_caution_titles(Canvas& canvas, Point at, double width, std::vector<CautionView> const& cautions)
+{
+    constexpr double sign_w = 9.0, pad = 2.0, between = 2.0;
+    double const half = (width - between) / 2;
+    bool const two =
+        cautions.size() > 1 && std::all_of(cautions.begin(), cautions.end(), [&](CautionView const& c) {
+            return canvas.measure(c.title, style::bold) <= half - sign_w - pad;
+        });
+    double const w = two ? half : width;
+    double y = at.y, row_h = 0.0;
+    for (std::size_t i = 0; i < cautions.size(); ++i) {
+        bool const left = !two || i % 2 == 0;
+        if (left && i > 0)
+            y += row_h + 1.6;
+        double const text_h = canvas.paragraph_height(cautions[i].title, style::bold, w - sign_w - pad);
+        row_h = std::max(7.6, text_h + 2.0);
+        Rect const r{left ? at.x : at.x + half + between, y, w, row_h};
+        canvas.frame(r, Ink::line, size::stroke);
+        draw_caution_sign(canvas, {r.x + 4.8, r.y + r.h / 2}, 5.4, Ink::text, Ink::paper);
+        canvas.paragraph({r.x + sign_w, r.y + (r.h - text_h) / 2}, w - sign_w - pad, cautions[i].title,
+                         style::bold, "caution." + std::to_string(i) + ".title");
+    }
+    return y + row_h - at.y;
+}
+
 double draw_answers(Canvas& canvas, Point at, double width, std::vector<AnswerView> const& answers,
                     bool enabled, Intent& intent, bool dense)
 {

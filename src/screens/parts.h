@@ -39,6 +39,10 @@ void draw_verdict(Canvas& canvas, Rect const& place, VerdictView const& verdict,
 double draw_caution(Canvas& canvas, Point top_left, double width, CautionView const& caution,
                     std::string const& id);
 
+/// Only the titles of cautions, side by side where they fit. Returns the height used.
+double draw_caution_titles(Canvas& canvas, Point top_left, double width,
+                           std::vector<CautionView> const& cautions);
+
 /// One box for a value, label above and hint below. Returns the height used.
 double draw_field(Canvas& canvas, Point top_left, double width, FieldView const& field,
                   WordsView const& words, bool enabled, Intent& intent);

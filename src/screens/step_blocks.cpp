@@ -129,7 +129,11 @@ void draw_step_picture(Canvas& canvas, Rect const& r, StepView const& step, bool
 void StepPainter::prose(Column& column)
 {
     draw_where(canvas, column, step, words());
-    for (std::size_t i = 0; i < step.cautions.size(); ++i) {
+    if (brief_cautions()) {
+        gap(column, 2.6);
+        column.y += draw_caution_titles(canvas, {column.x, column.y}, column.w, step.cautions);
+    }
+    for (std::size_t i = 0; i < step.cautions.size() && !brief_cautions(); ++i) {
         gap(column, i == 0 ? 2.6 : 1.6);
         column.y += draw_caution(canvas, {column.x, column.y}, column.w, step.cautions[i],
                                  "caution." + std::to_string(i));

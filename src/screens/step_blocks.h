@@ -32,6 +32,12 @@ struct StepPainter {
     std::string open_panel;
 
     [[nodiscard]] WordsView const& words() const { return sheet.words; }
+    /// While a log runs its cautions have been read: the next reading must not be pushed out of sight by
+    /// them. Their words stay under "why".
+    [[nodiscard]] bool brief_cautions() const
+    {
+        return tight > 0 && !step.cautions.empty() && !step.countdown.empty();
+    }
     [[nodiscard]] bool open() const { return step.locked.empty() && !step.recorded; }
     void gap(Column& column, double roomy = block_gap) const
     {

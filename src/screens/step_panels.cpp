@@ -20,6 +20,9 @@ void draw_reasons(Column& column, StepView const& step, WordsView const& words)
     section(column, words.why, step.why, "panel.why.text");
     section(column, words.if_wrong, step.wrong, "panel.wrong.text");
     section(column, words.source, step.source, "panel.source.text");
+    if (!step.countdown.empty()) // a running log shows only their titles
+        for (auto const& caution : step.cautions)
+            section(column, caution.title, caution.text, "panel.caution.text");
 }
 
 void draw_budget(Column& column, StepView const& step, WordsView const& words)

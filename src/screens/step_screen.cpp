@@ -7,7 +7,7 @@ namespace isochore::screens {
 
 namespace {
 
-constexpr double large_head = 8.0; // the title above a picture spread over the sheet
+constexpr double large_head = size::target_min + size::gap - 1.0; // above a picture spread over the sheet
 
 Rect large_picture(Layout const& place)
 {
@@ -142,13 +142,41 @@ std::size_t choose_split(StepPainter painter, Rect const& left, Rect const& righ
     return 1;
 }
 
-// A tap on the picture spreads it over the sheet, and back.
+void draw_zoom(Canvas& canvas, Rect const& r, char const* id, std::string const& label, bool enabled,
+               Intent& intent)
+{
+    ButtonLook look;
+    look.enabled = enabled;
+    look.label_size = size::digits;
+    if (canvas.button(id, ElementKind::panel, r, label, look)) {
+        intent.kind = Intent::Kind::zoom;
+        intent.text = label == "+" ? "in" : "out";
+    }
+}
+
+// A tap on the picture spreads it over the sheet, and back; the buttons draw it larger still, to be dragged
+// about in its frame.
 void draw_large(Canvas& canvas, Layout const& place, StepPainter painter)
 {
     auto const& step = painter.step;
-    canvas.fitted({place.content.x, place.content.y, place.content.w, large_head}, step.title, style::strong,
-                  {size::strong, size::body}, "step.title");
-    draw_step_picture(canvas, large_picture(place), step, true, painter.intent);
+    double const zoom = painter.sheet.picture_zoom, button = size::target_min;
+    Rect const head{place.content.x, place.content.y, place.content.w - 2 * (button + size::gap), button};
+    canvas.fitted(head, step.title, style::strong, {size::strong, size::body}, "step.title");
+    draw_zoom(canvas, {head.right() + size::gap, head.y, button, button}, "zoom.out", "−", zoom > 1.0,
+              painter.intent);
+    draw_zoom(canvas, {head.right() + 2 * size::gap + button, head.y, button, button}, "zoom.in", "+",
+              zoom < 3.0, painter.intent);
+    Rect const frame = large_picture(place);
+    if (zoom <= 1.0)
+        return draw_step_picture(canvas, frame, step, true, painter.intent);
+    std::string const key = "picture." + step.id + std::to_string(static_cast<int>(zoom * 100));
+    Rect const whole{0, 0, frame.w * zoom, frame.h * zoom};
+    double const down = canvas.begin_scroll(key, frame);
+    double const right = canvas.begin_scroll_sideways(key + ".x", frame, whole.w, (whole.w - frame.w) / 2);
+    draw_step_picture(canvas, {frame.x - right, frame.y - down, whole.w, whole.h}, step, true,
+                      painter.intent);
+    canvas.end_scroll_sideways();
+    canvas.end_scroll(whole.h);
 }
 
 // Chosen once, when the step opens, with room for a verdict to come: nothing may jump under the finger that
@@ -218,7 +246,7 @@ PictureSpace step_picture_space(Canvas& canvas, Layout const& place, SheetView c
                                 StepView const& step)
 {
     if (sheet.open_panel == "picture")
-        return {large_picture(place).w, large_picture(place).h};
+        return {large_picture(place).w * sheet.picture_zoom, large_picture(place).h * sheet.picture_zoom};
     if (!canvas.portrait()) {
         bool const tabs = !tabs_of(step, sheet.words, false).empty();
         return {place.picture.w, tabs ? place.picture.h : place.tabs.bottom() - place.picture.y};

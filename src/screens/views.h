@@ -233,6 +233,7 @@ struct SheetView {
     std::optional<QuestionView> question;
     WordsView words;
     bool busy = false;
+    double picture_zoom = 1.0; ///< of a picture spread over the sheet: the app draws it to that space
     std::string open_panel; ///< "working", "why", "history": panel over the picture of a step; "picture": the
                             ///< picture spread over the sheet; "": none
 };
@@ -251,6 +252,7 @@ struct Intent {
         unit,       ///< text: unit chip tapped
         suggestion, ///< text
         panel,      ///< id: "working", "why", "history", "picture", "" to close
+        zoom,       ///< text: "in" or "out": the picture spread over the sheet
         stroke,     ///< strokes: the signature pad as it is now
     };
     Kind kind = Kind::none;

@@ -1,7 +1,9 @@
 #include "session/evaluate.h"
 #include "calc/registry.h"
+#include "session/display.h"
 #include <cctype>
 #include <cmath>
+#include <cstdlib>
 #include <fmt/format.h>
 
 namespace isochore::session {
@@ -195,6 +197,28 @@ std::string checks_text(calc::Answer const& answer, calc::Verdict verdict, std::
     return text;
 }
 
+/// A calculation names the input it refuses as its own files do; a person is told in words. Of a log, which
+/// is in hand, only the reading is named.
+std::string said_at(Error const& error)
+{
+    constexpr std::string_view own = "inputs.";
+    std::string detail = error.detail;
+    if (!detail.empty())
+        detail[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(detail[0])));
+    std::string_view place = error.where;
+    bool const input = place.starts_with(own);
+    if (input)
+        place.remove_prefix(own.size());
+    constexpr std::string_view readings = "series";
+    if (input && place.starts_with(readings)) {
+        if (place.size() < readings.size() + 3)
+            return detail;
+        int const index = std::atoi(std::string(place.substr(readings.size() + 1)).c_str()); // "series[2]"
+        return fmt::format("{} (reading {})", detail, index + 1);
+    }
+    return fmt::format("{} ({})", detail, input ? label_of(std::string(place)) : error.where);
+}
+
 } // namespace
 
 std::optional<Prediction> predict(Context const& context, Step const& step)
@@ -306,7 +330,7 @@ Evaluation evaluate_call(Context const& context, Step const& step)
     out.inputs = resolve_inputs(context, *step.call);
     auto answer = calc::run(step.call->calc, out.inputs);
     if (!answer) {
-        out.problem = fmt::format("{} ({})", answer.error().detail, answer.error().where);
+        out.problem = said_at(answer.error());
         return out;
     }
     calc::Verdict const verdict = answer->verdict();

@@ -217,6 +217,7 @@ bool Loop::handle(SDL_Event const& event)
 void Loop::apply_settings()
 {
     auto const settings = m_program.settings();
+    m_sound = settings.sound;
     m_theme = m_theme_override.empty() ? settings.theme : m_theme_override;
     if (!m_surface.dpi_is_fixed())
         m_surface.set_dpi(
@@ -265,6 +266,7 @@ bool Loop::frame()
     auto const in = input();
     bool const coasting = in.pan.has_value();
     refresh_view();
+    m_chimes += m_chime.follow(m_sound && m_view.step && m_view.step->reading_due, now()) ? 1 : 0;
     auto const intent = m_surface.draw(m_view, screens::theme_named(m_theme), in);
     if (coasting && !m_surface.canvas().pan_moved())
         m_fingers.stop_coast();

@@ -1,5 +1,6 @@
 #pragma once
 #include "touch/recogniser.h"
+#include "window/chime.h"
 #include "window/program.h"
 #include "window/surface.h"
 #include <functional>
@@ -29,6 +30,9 @@ public:
     [[nodiscard]] Surface& surface() { return m_surface; }
 
     void override_theme(std::string name) { m_theme_override = std::move(name); }
+    /// How often a due reading was called out.
+    [[nodiscard]] int chimes() const { return m_chimes; }
+    void silence() { m_chime.silence(); }
     /// Seconds, for the rehearsals, which do not wait for real fingers. Real time by default.
     void override_clock(std::function<double()> clock) { m_clock = std::move(clock); }
     [[nodiscard]] double now() const;
@@ -49,6 +53,9 @@ private:
     Program& m_program;
     Surface& m_surface;
     touch::Recogniser m_fingers;
+    Chime m_chime;
+    int m_chimes = 0;
+    bool m_sound = true;
     screens::SheetView m_view;
     std::function<double()> m_clock;
     std::string m_theme = "print", m_theme_override;

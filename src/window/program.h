@@ -8,6 +8,7 @@ namespace isochore::window {
 /// What the person chose for this tablet.
 struct Settings {
     std::string theme = "print";
+    bool sound = true; ///< a reading that is due is called out
     std::optional<double> dpi; ///< dots an inch; overrides what the display says
 };
 

@@ -8,6 +8,7 @@
 #include <cstdlib>
 #include <cstring>
 #include <thread>
+#include <utility>
 
 namespace isochore::window {
 
@@ -27,6 +28,7 @@ public:
         : m_program(program), m_surface(surface), m_loop(program, surface), m_output(std::move(output))
     {
         m_loop.override_clock([this] { return m_now; });
+        m_loop.silence();
     }
 
     Result<void> run(RehearsalCommand const& command);
@@ -65,6 +67,7 @@ private:
     std::filesystem::path m_output;
     RehearsalReport m_report;
     double m_now = 1.0;
+    int m_chimes = 0; ///< counted already
     bool m_mouse = false;
 };
 
@@ -474,6 +477,12 @@ Result<void> Stage::run(RehearsalCommand const& command)
         if (!found)
             return tl::unexpected(found.error());
         m_report.logged.push_back(command.id + ": " + words_of(command.id));
+    } else if (verb == "chimes") {
+        int const since = m_loop.chimes() - std::exchange(m_chimes, m_loop.chimes());
+        if (std::to_string(since) != command.id)
+            return fail(Error::Code::invalid_input, where_of(command),
+                        "A due reading was called out " + std::to_string(since) + " times, not " +
+                            command.id + ".");
     }
     if (!done)
         return done;

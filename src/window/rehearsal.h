@@ -28,6 +28,7 @@ namespace isochore::window {
 ///   dpi N                dots an inch
 ///   theme NAME           print, blueprint, plain
 ///   finger  |  mouse     how taps are made from here on
+///   chimes N             a due reading was called out so many times since this was last asked
 ///   later SECONDS        lets the program's clock run on without waiting
 ///   wait SECONDS         lets real time pass, drawing what changes
 ///   await ID TEXT        waits, a minute at most, until `expect ID TEXT` would pass

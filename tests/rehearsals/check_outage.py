@@ -12,7 +12,13 @@ import zlib
 program, display, out = sys.argv[1], sys.argv[2], pathlib.Path(sys.argv[3])
 here = pathlib.Path(__file__).parent
 shutil.rmtree(out, ignore_errors=True)
-command = [program, "rehearse", str(here / "whole_outage.txt"), "--out", str(out)]
+script, size = here / "whole_outage.txt", (1280, 800)
+if display == "upright":
+    size = (800, 1280)
+    turned = script.read_text().replace("size 1280 800", "size 800 1280", 1)
+    script = out.with_suffix(".txt")
+    script.write_text(turned)
+command = [program, "rehearse", str(script), "--out", str(out)]
 if display == "xvfb":
     if not shutil.which("xvfb-run"):
         print("skipped: xvfb-run is not installed")
@@ -48,9 +54,9 @@ for stage in stages:
     require(any(s.name.startswith(stage + "-") for s in shots) or stage == "handback", f"a screenshot of {stage}")
 for shot in shots:
     width, height, colours = png_size_and_colours(shot)
-    if (width, height) != (1280, 800) or colours < 3:
+    if (width, height) != size or colours < 3:
         sys.exit(f"FAILED: {shot.name} is {width} x {height} with {colours} values")
-require(len(shots) > 60, f"{len(shots)} screenshots of 1280 x 800 with something on them")
+require(len(shots) > 60, f"{len(shots)} screenshots of {size[0]} x {size[1]} with something on them")
 
 # The stick: every file has the hash its signed manifest lists, and nothing else lies there.
 sets = sorted((out / "stick/ISOCHORE").iterdir())

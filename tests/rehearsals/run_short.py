@@ -18,7 +18,9 @@ if after:
     whole = (here / "whole_outage.txt").read_text().split("\n# " + after.group(1) + "\n")
     if len(whole) != 2:
         sys.exit(f"the demo outage has no step {after.group(1)}")
-    before = "\n".join(l for l in whole[0].splitlines() if not l.startswith("shot"))
+    attached = set(re.findall(r"@OUT@/(\S+\.png)", whole[0]))  # a photo of the demo is one of its own shots
+    before = "\n".join(l for l in whole[0].splitlines()
+                       if not l.startswith("shot") or l.removeprefix("shot ") in attached)
     text = before + "\n" + text
 played = out / "script.txt"
 played.write_text(text)

@@ -1,8 +1,8 @@
-# The whole demo outage through the real window, off screen and under Xvfb; what it leaves is checked by
+# The whole demo outage through the real window, off screen, under Xvfb and with the tablet upright; what it leaves is checked by
 # check_outage.py. kill_and_resume.py ends the program without warning and looks where it goes on.
 set(rehearsals ${CMAKE_CURRENT_LIST_DIR})
 add_test(NAME rehearsal_script_is_current COMMAND python3 ${rehearsals}/write_script.py --check)
-foreach(display offscreen xvfb)
+foreach(display offscreen xvfb upright)
   add_test(NAME rehearsal_whole_outage_${display}
            COMMAND python3 ${rehearsals}/check_outage.py ${CMAKE_BINARY_DIR}/isochore ${display}
                    ${CMAKE_BINARY_DIR}/rehearsal-${display})

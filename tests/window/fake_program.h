@@ -63,7 +63,7 @@ public:
         } else if (intent.kind == Kind::key)
             typed += intent.text;
     }
-    window::Settings settings() override { return {"print", std::nullopt}; }
+    window::Settings settings() override { return {}; }
     std::optional<double> wake_in_s() override { return wake; }
     bool wants_quit() override { return quit; }
 };
