@@ -6,12 +6,12 @@ namespace isochore::app {
 
 using screens::Mark;
 
-Mark mark_of(model::StepStatus status)
+Mark mark_of(model::StepStatus status, std::string_view verdict)
 {
     using S = model::StepStatus;
     switch (status) {
     case S::done:
-        return Mark::pass;
+        return verdict == "pass" ? Mark::pass : Mark::recorded;
     case S::failed:
         return Mark::fail;
     case S::undecided:

@@ -10,7 +10,8 @@ void frame_outage(Desk& desk, screens::SheetView& sheet, std::string_view curren
 void frame_plain(Desk& desk, screens::SheetView& sheet);
 
 /// The mark that stands for a step's status on every list.
-[[nodiscard]] screens::Mark mark_of(model::StepStatus status);
+/// What is done without a limit to hold it against is recorded, not passed.
+[[nodiscard]] screens::Mark mark_of(model::StepStatus status, std::string_view verdict = {});
 [[nodiscard]] screens::Mark mark_of_verdict(std::string_view verdict);
 
 /// "0 h 38 of 2 h 00" from the journal's own clock.

@@ -55,8 +55,9 @@ void JumpPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
             bool const open = status == model::StepStatus::not_started;
             std::string detail = open && !locked.empty() ? locked : recorded_text(step, record, desk.words);
             std::string side = desk.words(open && !locked.empty() ? "locked" : model::status_name(status));
-            list.rows.push_back({step.id, title, detail, side,
-                                 open && !locked.empty() ? screens::Mark::locked : mark_of(status), true});
+            list.rows.push_back(
+                {step.id, title, detail, side,
+                 open && !locked.empty() ? screens::Mark::locked : mark_of(status, record.verdict), true});
         }
     }
     list.actions = {{"back", desk.words("Back"), {}, false, true, false},

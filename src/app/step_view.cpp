@@ -268,7 +268,7 @@ void fill_verdict(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
         out = {mark_of_verdict(record.verdict), verdict_title(record.verdict, step.kind, words, true),
                record.reason, record.remedy};
         if (out.mark == Mark::none)
-            out.mark = Mark::pass;
+            out.mark = Mark::recorded;
         if (out.text.empty())
             out.text = fmt::format("{}, {}", session::clock_time(record.at), record.who);
     }

@@ -27,6 +27,7 @@ int rank(Mark mark)
     case Mark::open:
     case Mark::locked:
         return 4;
+    case Mark::recorded:
     case Mark::none:
     case Mark::not_applicable:
     case Mark::pass:

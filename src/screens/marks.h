@@ -5,8 +5,7 @@
 /// The program's own signs. Each is told from the others by its shape alone; colour only repeats it.
 namespace isochore::screens {
 
-/// The ink of a state; `text` for states that are neither good nor bad.
-[[nodiscard]] Ink mark_ink(Mark mark);
+using drawing::mark_ink;
 
 /// Draws the sign of a state in a square of side `size` around a centre.
 void draw_mark(Canvas& canvas, Mark mark, Point centre, double size, Ink ink);

@@ -89,7 +89,18 @@ void paint(Canvas& canvas, Label const& label, Place const& place)
                 "picture.label");
 }
 
+void paint_all(Canvas& canvas, drawing::Picture const& picture, Place const& place)
+{
+    for (auto const& item : picture.items)
+        std::visit([&](auto const& shape) { paint(canvas, shape, place); }, item);
+}
+
 } // namespace
+
+void paint_items(Canvas& canvas, drawing::Picture const& picture)
+{
+    paint_all(canvas, picture, {0.0, 0.0, 1.0});
+}
 
 void paint_picture(Canvas& canvas, drawing::Picture const& picture, Rect const& space, std::string const& id)
 {
@@ -99,8 +110,7 @@ void paint_picture(Canvas& canvas, drawing::Picture const& picture, Rect const& 
     Place const place{space.x + (space.w - picture.width * scale) / 2,
                       space.y + (space.h - picture.height * scale) / 2, scale};
     canvas.note(id, ElementKind::picture, space, picture.spoken);
-    for (auto const& item : picture.items)
-        std::visit([&](auto const& shape) { paint(canvas, shape, place); }, item);
+    paint_all(canvas, picture, place);
 }
 
 } // namespace isochore::screens

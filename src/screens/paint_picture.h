@@ -8,4 +8,7 @@ namespace isochore::screens {
 /// centred. The element `id` carries the spoken sentence.
 void paint_picture(Canvas& canvas, drawing::Picture const& picture, Rect const& space, std::string const& id);
 
+/// Paints a display list where it stands, in millimetres of the sheet.
+void paint_items(Canvas& canvas, drawing::Picture const& picture);
+
 } // namespace isochore::screens

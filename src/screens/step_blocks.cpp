@@ -7,7 +7,7 @@ namespace isochore::screens {
 
 namespace {
 
-constexpr double least_picture = 38.0, least_log_picture = 60.0;
+constexpr double least_picture = 38.0;
 
 // A step that is closed carries a stamp, as a drawing carries one when it is released.
 double draw_stamp(Canvas& canvas, Column const& column, StepView const& step, WordsView const& words)
@@ -247,13 +247,14 @@ bool StepPainter::fit(double width, double room, unsigned blocks, int tightest)
 
 void StepPainter::give_picture(double width, double room, double most)
 {
-    // Readings may scroll: the picture shows them.
-    double const least = step.readings.empty() ? least_picture : least_log_picture;
+    // Readings may scroll, since the picture shows them; the field for the next one may not.
+    unsigned const blocks = step.readings.empty() ? all_blocks : all_blocks & ~outcome_block;
+    double const least = least_picture;
     if (!step.verdict && open())
         room -= verdict_reserve; // so that the picture does not jump when the verdict comes
     picture_h = least;
-    fit(width, room, all_blocks);
-    picture_h = std::clamp(room - (height(width, all_blocks) - least), least, most);
+    fit(width, room, blocks);
+    picture_h = std::clamp(room - (height(width, blocks) - least), least, most);
 }
 
 } // namespace isochore::screens

@@ -1,4 +1,5 @@
 #pragma once
+#include "drawing/marks.h"
 #include "drawing/picture.h"
 #include <cstdint>
 #include <optional>
@@ -10,7 +11,7 @@
 /// screen keeps nothing but scroll positions.
 namespace isochore::screens {
 
-enum class Mark { none, pass, fail, undecided, open, locked, deferred, not_applicable, overridden };
+using drawing::Mark;
 
 struct StageView {
     std::string id, label;

@@ -212,7 +212,7 @@ drawing::Mark paper_mark(StepStatus status, std::string_view verdict)
     using drawing::Mark;
     switch (status) {
     case StepStatus::done:
-        return verdict == "pass" || verdict == "none" ? Mark::pass : Mark::undecided;
+        return verdict == "pass" ? Mark::pass : verdict == "undecided" ? Mark::undecided : Mark::recorded;
     case StepStatus::failed:
         return Mark::fail;
     case StepStatus::undecided:

@@ -161,10 +161,10 @@ TEST_CASE("a label is put where no other is, and refused where there is no room"
     CHECK_FALSE(placement.put(picture, {{}, "abc", 3.0}, {{{1.0, 9.0}, Align::left, 0.0}}));
 }
 
-TEST_CASE("every mark is strokes only, has a word and stays in its square", "[drawing]")
+TEST_CASE("every mark is lines and areas only, has a word and stays in its square", "[drawing]")
 {
-    for (Mark const mark : {Mark::pass, Mark::fail, Mark::undecided, Mark::open, Mark::locked, Mark::deferred,
-                            Mark::not_applicable, Mark::overridden}) {
+    for (Mark const mark : {Mark::pass, Mark::recorded, Mark::fail, Mark::undecided, Mark::open, Mark::locked,
+                            Mark::deferred, Mark::not_applicable, Mark::overridden}) {
         Picture picture;
         draw_mark(picture, mark, {10, 10}, 5.0);
         CHECK_FALSE(picture.items.empty());
