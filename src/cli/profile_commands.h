@@ -10,7 +10,9 @@ struct ProfileOptions {
     std::vector<std::string> names; ///< check: profiles or files; list: words to look for
     std::string folder;             ///< of profiles; empty: the library's
     std::string who, to = "released";
-    std::string source; ///< import: a table or a folder
+    std::string pin_file; ///< release: whose first line is the PIN; "-": standard input
+    int pin_fd = -1;      ///< release: a descriptor with the PIN instead
+    std::string source;   ///< import: a table or a folder
     bool json = false, all = false, replace = false, complete = false;
 };
 
@@ -24,8 +26,9 @@ int profile_show_command(Places const& places, ProfileOptions const& o, std::ost
 int profile_derive_command(Places const& places, ProfileOptions const& o, std::ostream& out);
 /// Differences, physical ones first. 1 where a value is another one; 0 where only writing or sources differ.
 int profile_compare_command(Places const& places, ProfileOptions const& o, std::ostream& out);
-/// Takes a profile one step further (checked, released, withdrawn), signed with this tablet's key. 1 where
-/// it has faults: then nothing is written.
+/// Takes a profile one step further (checked, released, withdrawn), signed with this tablet's key; where
+/// people of this tablet have PINs, only with that of the person who answers. 1 where it has faults: then
+/// nothing is written.
 int profile_release_command(Places const& places, ProfileOptions const& o, std::ostream& out);
 /// Takes drafts from a table of nameplates, or profiles from another folder. 1 where a row is refused.
 int profile_import_command(Places const& places, ProfileOptions const& o, std::ostream& out);

@@ -35,11 +35,10 @@ bool another_value(model::ProfileDifference const& d)
 int profile_compare_command(Places const& places, ProfileOptions const& o, std::ostream& out)
 {
     auto const disk = disk::system_disk();
-    auto const folder = profile_folder(places, o);
-    auto const a = find_profile(*disk, folder, o.profile);
+    auto const a = find_profile(*disk, places, o, o.profile);
     if (!a)
         return say_error(out, a.error(), o.json);
-    auto const b = find_profile(*disk, folder, o.other);
+    auto const b = find_profile(*disk, places, o, o.other);
     if (!b)
         return say_error(out, b.error(), o.json);
     auto const differences = model::compare(a->profile, b->profile);

@@ -9,7 +9,7 @@ namespace isochore::cli {
 int profile_derive_command(Places const& places, ProfileOptions const& o, std::ostream& out)
 {
     auto const disk = disk::system_disk();
-    auto const entry = find_profile(*disk, profile_folder(places, o), o.profile);
+    auto const entry = find_profile(*disk, places, o, o.profile);
     if (!entry)
         return say_error(out, entry.error(), o.json);
     auto const derived = model::derive(entry->profile);

@@ -43,7 +43,7 @@ Result<ReadFile> read_file(disk::Disk& disk, disk::Path const& file)
     read.understood = report.ok();
     if (read.understood) {
         report = files::check_profile(entry.profile, entry.file);
-        for (auto& fault : broken_signatures(entry.profile, entry.file))
+        for (auto& fault : files::broken_signatures(entry.profile, entry.file, seal::signature_holds))
             report.errors.push_back(std::move(fault));
     }
     entry.faults = std::move(report.errors);
@@ -57,18 +57,6 @@ bool names_a_file(std::string const& name)
     return name.ends_with(".json") || name.find('/') != std::string::npos;
 }
 
-std::vector<Error> broken_signatures(model::Profile const& profile, std::string_view name)
-{
-    std::vector<Error> faults;
-    auto const states = files::check_signatures(profile, seal::signature_holds);
-    for (std::size_t i = 0; i < states.size(); ++i)
-        if (states[i] == files::SignatureState::broken)
-            faults.push_back(
-                {Code::corrupt, fmt::format("{}: signoffs[{}]", name, i),
-                 fmt::format("the signature of {} does not fit what it signs", profile.signoffs[i].person)});
-    return faults;
-}
-
 Result<files::LibraryEntry> read_profile_file(disk::Disk& disk, disk::Path const& file)
 {
     auto const read = read_file(disk, file);
@@ -77,12 +65,34 @@ Result<files::LibraryEntry> read_profile_file(disk::Disk& disk, disk::Path const
     return read->entry;
 }
 
-disk::Path profile_folder(Places const& places, ProfileOptions const& o)
+std::vector<disk::Path> profile_folders(Places const& places, ProfileOptions const& o)
 {
-    return o.folder.empty() ? places.folders().profiles : disk::Path(o.folder);
+    if (!o.folder.empty())
+        return {o.folder};
+    return {places.folders().profiles, places.data_folder() / "profiles"};
 }
 
-Result<files::LibraryEntry> find_profile(disk::Disk& disk, disk::Path const& folder, std::string const& name)
+files::ProfileLibrary library_read(disk::Disk& disk, Places const& places, ProfileOptions const& o)
+{
+    if (!o.folder.empty())
+        return files::read_library(disk, disk::Path(o.folder)); // a folder that was named must be there
+    return files::read_library(disk, profile_folders(places, o));
+}
+
+Result<disk::Path> writable_profiles(disk::Disk& disk, Places const& places, ProfileOptions const& o)
+{
+    disk::Path const folder = profile_folders(places, o).back();
+    if (o.folder.empty())
+        for (auto const& needed : {places.data_folder(), folder})
+            if (auto const made = disk.make_directory(needed); !made)
+                return tl::unexpected(made.error());
+    if (auto const items = disk.list(folder); !items)
+        return tl::unexpected(items.error());
+    return folder;
+}
+
+Result<files::LibraryEntry> find_profile(disk::Disk& disk, Places const& places, ProfileOptions const& o,
+                                         std::string const& name)
 {
     if (names_a_file(name)) {
         auto const read = read_file(disk, name);
@@ -95,12 +105,12 @@ Result<files::LibraryEntry> find_profile(disk::Disk& disk, disk::Path const& fol
     auto const revision = revision_of(name);
     if (!revision)
         return tl::unexpected(revision.error());
-    auto const library = files::read_library(disk, folder);
+    auto const library = library_read(disk, places, o);
     auto const* entry = library.find(name.substr(0, name.find(':')), *revision);
     if (!entry)
-        return fail(Code::not_found, name, "there is no such profile in " + folder.string());
+        return fail(Code::not_found, name, "there is no such profile in " + profile_folders(places, o).back().string());
     files::LibraryEntry found = *entry;
-    for (auto& fault : broken_signatures(found.profile, found.file))
+    for (auto& fault : files::broken_signatures(found.profile, found.file, seal::signature_holds))
         found.faults.push_back(std::move(fault));
     return found;
 }

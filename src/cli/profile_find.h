@@ -14,15 +14,19 @@ inline constexpr std::size_t most_profile_bytes = 1u << 20;
 /// Errors: only that the file cannot be read at all.
 [[nodiscard]] Result<files::LibraryEntry> read_profile_file(disk::Disk& disk, disk::Path const& file);
 
-/// Sign-offs whose signature does not fit what they sign.
-[[nodiscard]] std::vector<Error> broken_signatures(model::Profile const& profile, std::string_view name);
-
-/// The folder the options name, else the library's.
-[[nodiscard]] disk::Path profile_folder(Places const& places, ProfileOptions const& o);
+/// The folders of the library, or the one the options name instead.
+[[nodiscard]] std::vector<disk::Path> profile_folders(Places const& places, ProfileOptions const& o);
+/// Those as one library.
+[[nodiscard]] files::ProfileLibrary library_read(disk::Disk& disk, Places const& places,
+                                                 ProfileOptions const& o);
+/// The folder that new revisions go to: the one the options name, else that of the data folder, made where
+/// it is not there. Errors: not_found, io.
+[[nodiscard]] Result<disk::Path> writable_profiles(disk::Disk& disk, Places const& places,
+                                                   ProfileOptions const& o);
 
 /// The profile a name stands for: a file, an id, or an id with a revision.
 /// Errors: not_found, invalid_input; corrupt or io where the file cannot be read as a profile.
-[[nodiscard]] Result<files::LibraryEntry> find_profile(disk::Disk& disk, disk::Path const& folder,
-                                                       std::string const& name);
+[[nodiscard]] Result<files::LibraryEntry> find_profile(disk::Disk& disk, Places const& places,
+                                                       ProfileOptions const& o, std::string const& name);
 
 } // namespace isochore::cli

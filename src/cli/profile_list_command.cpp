@@ -23,10 +23,9 @@ std::string line_of(files::LibraryEntry const& entry)
 int profile_list_command(Places const& places, ProfileOptions const& o, std::ostream& out)
 {
     auto const disk = disk::system_disk();
-    auto const folder = profile_folder(places, o);
-    if (auto const items = disk->list(folder); !items)
+    if (auto const items = disk->list(profile_folders(places, o).front()); !items)
         return say_error(out, items.error(), o.json);
-    auto const library = files::read_library(*disk, folder);
+    auto const library = library_read(*disk, places, o);
     files::LibraryFilter filter;
     filter.newest_only = !o.all;
     for (auto const& word : o.names)

@@ -1,31 +1,78 @@
 #include "cli/answers.h"
+#include "cli/pin_input.h"
 #include "cli/profile_find.h"
 #include "files/profile_answers.h"
-#include "files/profile_signing.h"
 #include "model/profile_lifecycle.h"
 #include "seal/keys.h"
-#include "session/clock.h"
-#include <memory>
+#include "session/profile_note.h"
+#include "session/profile_step.h"
 #include <ostream>
 
 namespace isochore::cli {
 namespace {
 
-/// The profile one step on, its new sign-off signed with the key of this tablet.
-Result<model::Profile> signed_step(disk::Disk& disk, Places const& places, model::Profile const& profile,
-                                   ProfileOptions const& o)
+/// The step, signed, in its file and in the journal; with a PIN wherever this tablet keeps PINs.
+struct Taken {
+    model::Profile profile;
+    std::string file;
+    bool with_pin = false;
+};
+
+Result<Taken> take(session::Workspace& workspace, files::LibraryEntry const& entry, disk::Path const& folder,
+                   files::ProfileLibrary const& library, ProfileOptions const& o)
 {
-    session::SystemClock clock;
-    auto next = model::advance(profile, o.to, o.who, session::calendar_day(session::stamp(clock.now())));
+    Taken taken;
+    auto const kept = session::pins_are_kept(workspace);
+    if (!kept)
+        return tl::unexpected(kept.error());
+    taken.with_pin = *kept;
+    std::string who = o.who;
+    // What cannot be signed anyway must not cost a try.
+    if (auto const follows = model::advance(entry.profile, o.to, o.who, entry.profile.date); !follows)
+        return tl::unexpected(follows.error());
+    if (taken.with_pin) {
+        auto const pin = read_pin(o.pin_file, o.pin_fd);
+        if (!pin)
+            return tl::unexpected(pin.error());
+        auto const person = session::person_by_pin(workspace, o.who, *pin);
+        if (!person)
+            return tl::unexpected(person.error());
+        if (auto const allowed = session::may_answer(*person); !allowed)
+            return tl::unexpected(allowed.error());
+        who = person->name;
+    }
+    auto& disk = workspace.disk();
+    auto next = session::signed_step(disk, workspace.folders().data, entry.profile, o.to, who,
+                                     session::calendar_day(session::stamp(workspace.clock().now())));
     if (!next)
-        return next;
-    if (auto const made = disk.make_directory(places.data_folder()); !made)
-        return tl::unexpected(made.error());
-    auto key = seal::load_or_make_key(disk, places.data_folder());
-    if (!key)
-        return tl::unexpected(key.error());
-    return files::sign_signoff(
-        std::move(*next), {key->public_key(), [&key](std::string_view bytes) { return key->sign(bytes); }});
+        return tl::unexpected(next.error());
+    auto const file = files::store_profile(disk, folder, *next, library);
+    if (!file)
+        return tl::unexpected(file.error());
+    if (auto const noted = session::note_profile(workspace, "profile_step", *next, who, *file); !noted)
+        return tl::unexpected(noted.error());
+    taken.profile = std::move(*next);
+    taken.file = *file;
+    return taken;
+}
+
+void say_taken(std::ostream& out, Taken const& taken, bool json)
+{
+    auto const& p = taken.profile;
+    auto const& last = p.signoffs.back();
+    if (json) {
+        say_json(out, {{"id", p.id},
+                       {"revision", p.revision},
+                       {"status", p.status},
+                       {"file", taken.file},
+                       {"pin", taken.with_pin},
+                       {"key", last.key}});
+        return;
+    }
+    out << p.id << " revision " << p.revision << ": " << p.status << " by " << last.person
+        << ", signed with key " << seal::fingerprint_of(last.key) << ", " << taken.file << '\n';
+    if (!taken.with_pin)
+        out << "No PIN was asked for: nobody on this tablet has one. The name is only said, not proven.\n";
 }
 
 } // namespace
@@ -33,8 +80,7 @@ Result<model::Profile> signed_step(disk::Disk& disk, Places const& places, model
 int profile_release_command(Places const& places, ProfileOptions const& o, std::ostream& out)
 {
     auto const disk = disk::system_disk();
-    auto const folder = profile_folder(places, o);
-    auto const entry = find_profile(*disk, folder, o.profile);
+    auto const entry = find_profile(*disk, places, o, o.profile);
     if (!entry)
         return say_error(out, entry.error(), o.json);
     // A faulty profile may still be withdrawn: that is how it goes out of use.
@@ -45,22 +91,17 @@ int profile_release_command(Places const& places, ProfileOptions const& o, std::
             say_faults(out, entry->faults);
         return 1;
     }
-    auto const next = signed_step(*disk, places, entry->profile, o);
-    if (!next)
-        return say_error(out, next.error(), o.json);
-    auto const file = files::store_profile(*disk, folder, *next);
-    if (!file)
-        return say_error(out, file.error(), o.json);
-    if (o.json)
-        say_json(out, {{"id", next->id},
-                       {"revision", next->revision},
-                       {"status", next->status},
-                       {"file", *file},
-                       {"key", next->signoffs.back().key}});
-    else
-        out << next->id << " revision " << next->revision << ": " << next->status << " by " << o.who
-            << ", signed with key " << seal::fingerprint_of(next->signoffs.back().key) << ", " << *file
-            << '\n';
+    auto const folder = writable_profiles(*disk, places, o);
+    if (!folder)
+        return say_error(out, folder.error(), o.json);
+    session::SystemClock clock;
+    auto const workspace = session::Workspace::open(places.folders(), clock, *disk);
+    if (!workspace)
+        return say_error(out, workspace.error(), o.json);
+    auto const taken = take(**workspace, *entry, *folder, library_read(*disk, places, o), o);
+    if (!taken)
+        return say_error(out, taken.error(), o.json);
+    say_taken(out, *taken, o.json);
     return 0;
 }
 

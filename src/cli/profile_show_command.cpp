@@ -87,7 +87,7 @@ void show_text(std::ostream& out, files::LibraryEntry const& entry,
 int profile_show_command(Places const& places, ProfileOptions const& o, std::ostream& out)
 {
     auto const disk = disk::system_disk();
-    auto const entry = find_profile(*disk, profile_folder(places, o), o.profile);
+    auto const entry = find_profile(*disk, places, o, o.profile);
     if (!entry)
         return say_error(out, entry.error(), o.json);
     auto const states = files::check_signatures(entry->profile, seal::signature_holds);

@@ -42,6 +42,11 @@ void add_profile_commands(CLI::App& app, Chosen& c)
     release->add_option("--to", c.profile.to, "checked, released (without it) or withdrawn")
         ->check(CLI::IsMember({"checked", "released", "withdrawn"}));
     release->add_option("--who", c.profile.who, "Who answers for it")->required();
+    release->add_option("--pin-file", c.profile.pin_file,
+                        "File whose first line is that person's PIN; - for standard input");
+    release->add_option("--pin-fd", c.profile.pin_fd, "Open descriptor with the PIN instead")
+        ->check(CLI::NonNegativeNumber)
+        ->excludes("--pin-file");
     auto* import = profile_command(*family, "import", "Drafts from a table, or profiles from a folder", c,
                                    profile_import_command);
     import->add_option("source", c.profile.source, "A CSV file of nameplates, or a folder of profiles")

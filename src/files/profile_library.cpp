@@ -1,4 +1,5 @@
 #include "files/profile_library.h"
+#include "files/profile_signing.h"
 #include "model/profile_lifecycle.h"
 #include "json/read.h"
 #include <algorithm>
@@ -36,6 +37,23 @@ std::string folded(std::string_view text)
     return out;
 }
 
+/// The ways to narrow, in the order they are offered.
+constexpr std::pair<std::string_view, std::string_view> facet_paths[] = {
+    {"breaker.mechanism", "Mechanism"}, {"rating.voltage", "Voltage"},
+    {"gas.species", "Gas"},             {"rating.frequency", "Frequency"},
+    {"rating.interrupting_cycles", "Cycles"}, {"status", "Status"}};
+
+std::string facet_value(model::Profile const& profile, std::string_view path)
+{
+    if (path == "status")
+        return profile.status;
+    auto const* field = model::profile_field(path);
+    if (field && field->dimension == Dimension::voltage)
+        if (auto const amount = profile.amount(path)) // "145000 V" and "145 kV" are one class
+            return fmt::format("{:g} kV", amount->in("kV"));
+    return profile.text(path);
+}
+
 std::string search_text(model::Profile const& p)
 {
     std::string text = p.id + " " + p.title + " " + p.author + " " + p.status;
@@ -56,9 +74,13 @@ Result<LibraryEntry> read_entry(disk::Disk& disk, disk::Path const& folder, std:
     if (!report.ok())
         return tl::unexpected(report.errors.front());
     entry.file = file;
+    entry.folder = folder;
     entry.sha256 = sha256_hex(*text);
     entry.faults = check_profile(entry.profile, file).errors;
     entry.found_by = search_text(entry.profile);
+    for (auto const& [path, label] : facet_paths)
+        if (auto value = facet_value(entry.profile, path); !value.empty())
+            entry.facets.emplace(path, std::move(value));
     return entry;
 }
 
@@ -73,7 +95,7 @@ bool earlier(LibraryEntry const& a, LibraryEntry const& b)
         return a.profile.id < b.profile.id;
     if (a.profile.revision != b.profile.revision)
         return a.profile.revision < b.profile.revision;
-    return save_number(a.file) < save_number(b.file);
+    return false; // folders and saves keep the order they were read in
 }
 
 /// Keeps one save of each revision. `entries` is in order.
@@ -95,18 +117,16 @@ void settle_saves(ProfileLibrary& library)
     library.entries = std::move(kept);
 }
 
-std::string facet_value(LibraryEntry const& entry, std::string_view path)
+std::string const& facet_of(LibraryEntry const& entry, std::string_view path)
 {
-    if (path == "status")
-        return entry.profile.status;
-    auto const* field = model::profile_field(path);
-    if (field && field->dimension == Dimension::voltage)
-        if (auto const amount = entry.profile.amount(path)) // "145000 V" and "145 kV" are one class
-            return fmt::format("{:g} kV", amount->in("kV"));
-    return entry.profile.text(path);
+    static std::string const none;
+    auto const it = entry.facets.find(path);
+    return it == entry.facets.end() ? none : it->second;
 }
 
-bool matches(LibraryEntry const& entry, LibraryFilter const& filter, std::vector<std::string> const& words)
+/// `but` is a facet that does not count this time.
+bool matches(LibraryEntry const& entry, LibraryFilter const& filter, std::vector<std::string> const& words,
+             std::string_view but = {})
 {
     if (filter.newest_only && !entry.newest)
         return false;
@@ -114,7 +134,9 @@ bool matches(LibraryEntry const& entry, LibraryFilter const& filter, std::vector
         if (entry.found_by.find(word) == std::string::npos)
             return false;
     return std::all_of(filter.facets.begin(), filter.facets.end(),
-                       [&](auto const& facet) { return facet_value(entry, facet.first) == facet.second; });
+                       [&](auto const& facet) {
+                           return facet.first == but || facet_of(entry, facet.first) == facet.second;
+                       });
 }
 
 std::vector<std::string> words_of(std::string_view text)
@@ -155,15 +177,15 @@ LibraryEntry const* ProfileLibrary::find(std::string_view id, int revision) cons
     return it == entries.end() ? nullptr : &*it;
 }
 
-ProfileLibrary read_library(disk::Disk& disk, disk::Path const& folder)
+namespace {
+
+void read_folder(disk::Disk& disk, disk::Path const& folder, std::vector<disk::Disk::Item> items,
+                 ProfileLibrary& library)
 {
-    ProfileLibrary library;
-    auto const items = disk.list(folder);
-    if (!items) {
-        library.errors.push_back(items.error());
-        return library;
-    }
-    for (auto const& item : *items) {
+    std::stable_sort(items.begin(), items.end(), [](auto const& a, auto const& b) {
+        return save_number(a.name) < save_number(b.name);
+    });
+    for (auto const& item : items) {
         if (!item.regular || !item.name.ends_with(".json"))
             continue;
         auto entry = read_entry(disk, folder, item.name);
@@ -172,14 +194,52 @@ ProfileLibrary read_library(disk::Disk& disk, disk::Path const& folder)
         else
             library.errors.push_back(entry.error());
     }
-    std::sort(library.entries.begin(), library.entries.end(), earlier);
+}
+
+void settle(ProfileLibrary& library)
+{
+    std::stable_sort(library.entries.begin(), library.entries.end(), earlier);
     settle_saves(library);
+}
+
+} // namespace
+
+ProfileLibrary read_library(disk::Disk& disk, disk::Path const& folder)
+{
+    ProfileLibrary library;
+    auto items = disk.list(folder);
+    if (!items)
+        library.errors.push_back(items.error());
+    else
+        read_folder(disk, folder, std::move(*items), library);
+    settle(library);
+    return library;
+}
+
+ProfileLibrary read_library(disk::Disk& disk, std::span<disk::Path const> folders)
+{
+    ProfileLibrary library;
+    for (auto const& folder : folders) {
+        if (!disk.exists(folder))
+            continue;
+        auto items = disk.list(folder);
+        if (!items)
+            library.errors.push_back(items.error());
+        else
+            read_folder(disk, folder, std::move(*items), library);
+    }
+    settle(library);
     return library;
 }
 
 Result<std::string> store_profile(disk::Disk& disk, disk::Path const& folder, model::Profile const& profile)
 {
-    auto const library = read_library(disk, folder);
+    return store_profile(disk, folder, profile, read_library(disk, folder));
+}
+
+Result<std::string> store_profile(disk::Disk& disk, disk::Path const& folder, model::Profile const& profile,
+                                  ProfileLibrary const& library)
+{
     auto const* stored = library.find(profile.id, profile.revision);
     if (stored) {
         if (auto const allowed = model::may_replace(stored->profile, profile); !allowed)
@@ -187,35 +247,45 @@ Result<std::string> store_profile(disk::Disk& disk, disk::Path const& folder, mo
         if (write_profile(stored->profile) == write_profile(profile))
             return stored->file;
     }
+    bool const here = stored && stored->folder == folder;
     int number = 1;
     std::string name;
     do // a save that could not be read keeps its number and is never written over
         name = fmt::format("{}.r{}.s{}.json", profile.id, profile.revision, number++);
-    while (disk.exists(folder / name) || (stored && number <= save_number(stored->file) + 1));
+    while (disk.exists(folder / name) || (here && number <= save_number(stored->file) + 1));
     if (auto const made = disk.create(folder / name, write_profile(profile)); !made)
         return tl::unexpected(made.error());
     if (auto const flushed = disk.flush_file(folder / name); !flushed)
         return tl::unexpected(flushed.error());
     if (auto const flushed = disk.flush_directory(folder); !flushed)
         return tl::unexpected(flushed.error());
-    if (stored)
+    if (here)
         (void)disk.remove(folder / stored->file); // left behind, it is the earlier save and does not count
     return name;
 }
 
 std::vector<ImportLine> import_profiles(disk::Disk& disk, disk::Path const& from, disk::Path const& into)
 {
+    return import_profiles(disk, from, into, read_library(disk, into), {});
+}
+
+std::vector<ImportLine> import_profiles(disk::Disk& disk, disk::Path const& from, disk::Path const& into,
+                                        ProfileLibrary const& library, Verifier const& verify)
+{
     std::vector<ImportLine> lines;
     auto const source = read_library(disk, from);
     for (auto const& error : source.errors)
         lines.push_back({error.where, {}, 0, false, error.detail});
-    auto const library = read_library(disk, into);
     for (auto const& entry : source.entries) {
         ImportLine line{entry.file, entry.profile.id, entry.profile.revision, false, {}};
         auto const* there = library.find(line.id, line.revision);
         if (there && write_profile(there->profile) == write_profile(entry.profile)) {
             line.why = "already there";
-        } else if (auto const stored = store_profile(disk, into, entry.profile); stored) {
+        } else if (auto const broken =
+                       verify ? broken_signatures(entry.profile, entry.file, verify) : std::vector<Error>{};
+                   !broken.empty()) {
+            line.why = broken.front().detail;
+        } else if (auto const stored = store_profile(disk, into, entry.profile, library); stored) {
             line.taken = true;
         } else {
             line.why = stored.error().detail;
@@ -235,22 +305,42 @@ std::vector<LibraryEntry const*> search(ProfileLibrary const& library, LibraryFi
     return found;
 }
 
+namespace {
+
+Facet counted(std::pair<std::string_view, std::string_view> const& path,
+              std::vector<LibraryEntry const*> const& entries)
+{
+    std::map<std::string_view, int> counts;
+    for (auto const* entry : entries)
+        if (auto const& value = facet_of(*entry, path.first); !value.empty())
+            ++counts[value];
+    Facet facet{std::string(path.first), std::string(path.second), {}};
+    for (auto const& [value, count] : counts)
+        facet.values.emplace_back(value, count);
+    std::sort(facet.values.begin(), facet.values.end(), facet_order);
+    return facet;
+}
+
+} // namespace
+
 std::vector<Facet> facets(std::vector<LibraryEntry const*> const& entries)
 {
     std::vector<Facet> out;
-    for (auto const& [path, label] : {std::pair{"breaker.mechanism", "Mechanism"},
-                                      {"rating.voltage", "Voltage"},
-                                      {"gas.species", "Gas"},
-                                      {"rating.frequency", "Frequency"},
-                                      {"rating.interrupting_cycles", "Cycles"},
-                                      {"status", "Status"}}) {
-        std::map<std::string, int> counts;
-        for (auto const* entry : entries)
-            if (auto const value = facet_value(*entry, path); !value.empty())
-                ++counts[value];
-        Facet facet{path, label, {counts.begin(), counts.end()}};
-        std::sort(facet.values.begin(), facet.values.end(), facet_order);
-        out.push_back(std::move(facet));
+    for (auto const& path : facet_paths)
+        out.push_back(counted(path, entries));
+    return out;
+}
+
+std::vector<Facet> facets(ProfileLibrary const& library, LibraryFilter const& filter)
+{
+    auto const words = words_of(filter.text);
+    std::vector<Facet> out;
+    for (auto const& path : facet_paths) {
+        std::vector<LibraryEntry const*> left;
+        for (auto const& entry : library.entries)
+            if (matches(entry, filter, words, path.first))
+                left.push_back(&entry);
+        out.push_back(counted(path, left));
     }
     return out;
 }

@@ -1,7 +1,9 @@
 #pragma once
 #include "disk/disk.h"
 #include "files/profile_file.h"
+#include "files/signing.h"
 #include <map>
+#include <span>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -12,11 +14,15 @@ namespace isochore::files {
 /// One revision of one model in a library folder.
 struct LibraryEntry {
     std::string file;   ///< its name in the folder
+    disk::Path folder;  ///< where it lies
     std::string sha256; ///< of the file's bytes
     model::Profile profile;
     std::vector<Error> faults; ///< what check_profile finds; empty for one fit for use
     bool newest = false;       ///< no higher revision of this model is in the library
-    std::string found_by;      ///< folded text that a search looks through
+    /// The index, made once when the file is read: the folded text that a search looks through, and the
+    /// value of every facet by its path.
+    std::string found_by;
+    std::map<std::string, std::string, std::less<>> facets;
 };
 
 /// A folder of profiles: *.json, one revision a file. "kd-41.json" as supplied, "kd-41.r2.s3.json" as saved
@@ -32,10 +38,19 @@ struct ProfileLibrary {
 /// the earlier stands and the later is reported.
 [[nodiscard]] ProfileLibrary read_library(disk::Disk& disk, disk::Path const& folder);
 
+/// The same of several folders as one library: what comes with the program first, what was made here after
+/// it. A folder that is not there yet is empty.
+[[nodiscard]] ProfileLibrary read_library(disk::Disk& disk, std::span<disk::Path const> folders);
+
 /// Puts a profile into the folder under a new name, flushed, and only then removes the save it replaces.
 /// Returns the file's name. Errors: denied where a checked or released revision would change; io.
 [[nodiscard]] Result<std::string> store_profile(disk::Disk& disk, disk::Path const& folder,
                                                 model::Profile const& profile);
+
+/// The same against a library that was read already and may hold more than this folder. Only a save of this
+/// folder is ever removed.
+[[nodiscard]] Result<std::string> store_profile(disk::Disk& disk, disk::Path const& folder,
+                                                model::Profile const& profile, ProfileLibrary const& library);
 
 /// What became of one file of an import.
 struct ImportLine {
@@ -47,6 +62,11 @@ struct ImportLine {
 /// Stores every readable profile of another folder; what contradicts the library is refused line by line.
 [[nodiscard]] std::vector<ImportLine> import_profiles(disk::Disk& disk, disk::Path const& from,
                                                       disk::Path const& into);
+/// The same against a library that was read already and may hold more than the folder written to. Where
+/// signatures can be verified, a profile with one that does not fit is refused.
+[[nodiscard]] std::vector<ImportLine> import_profiles(disk::Disk& disk, disk::Path const& from,
+                                                      disk::Path const& into, ProfileLibrary const& library,
+                                                      Verifier const& verify);
 
 /// What a person narrows the list by. Every word of `text` must be found; every facet must match.
 struct LibraryFilter {
@@ -63,5 +83,8 @@ struct Facet {
     std::vector<std::pair<std::string, int>> values;
 };
 [[nodiscard]] std::vector<Facet> facets(std::vector<LibraryEntry const*> const& entries);
+/// The facets of a library as narrowed by a filter, each counted as if it were not set itself: so that every
+/// other choice of it says what it would leave.
+[[nodiscard]] std::vector<Facet> facets(ProfileLibrary const& library, LibraryFilter const& filter);
 
 } // namespace isochore::files

@@ -2,6 +2,7 @@
 #include "files/profile_text.h"
 #include "json/hex.h"
 #include "json/read.h"
+#include <fmt/format.h>
 
 namespace isochore::files {
 namespace {
@@ -61,6 +62,19 @@ std::vector<SignatureState> check_signatures(model::Profile const& profile, Veri
         out.push_back(fits ? SignatureState::fits : SignatureState::broken);
     }
     return out;
+}
+
+std::vector<Error> broken_signatures(model::Profile const& profile, std::string_view name,
+                                     Verifier const& verify)
+{
+    std::vector<Error> faults;
+    auto const states = check_signatures(profile, verify);
+    for (std::size_t i = 0; i < states.size(); ++i)
+        if (states[i] == SignatureState::broken)
+            faults.push_back(
+                {Error::Code::corrupt, fmt::format("{}: signoffs[{}]", name, i),
+                 fmt::format("the signature of {} does not fit what it signs", profile.signoffs[i].person)});
+    return faults;
 }
 
 } // namespace isochore::files

@@ -3,6 +3,7 @@
 #include "model/profile.h"
 #include "quantity/result.h"
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace isochore::files {
@@ -19,5 +20,9 @@ enum class SignatureState { unsigned_, fits, broken };
 /// One state for each sign-off, in order. Whether a key belongs to the person named is for the trust store.
 [[nodiscard]] std::vector<SignatureState> check_signatures(model::Profile const& profile,
                                                            Verifier const& verify);
+
+/// Sign-offs whose signature does not fit what they sign, as faults.
+[[nodiscard]] std::vector<Error> broken_signatures(model::Profile const& profile, std::string_view name,
+                                                   Verifier const& verify);
 
 } // namespace isochore::files

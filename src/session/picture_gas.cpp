@@ -3,6 +3,7 @@
 #include "gas/state.h"
 #include "model/profile_derived.h"
 #include "session/display.h"
+#include "session/profile_picture.h"
 #include "session/picture_parts.h"
 #include <cmath>
 #include <fmt/format.h>
@@ -43,16 +44,15 @@ Json inputs_in_hand(PictureQuestion const& q)
     return {};
 }
 
-} // namespace
-
-std::optional<drawing::Picture> gas_picture(PictureQuestion const& q)
+/// The lines of a profile's filling, alarm and lockout on their axes.
+std::optional<drawing::PtDiagram> isochores_of(model::Profile const& profile)
 {
-    auto const species = gas::species_by_name(q.context.profile.text("gas.species", "SF6"), "profile");
+    auto const species = gas::species_by_name(profile.text("gas.species", "SF6"), "profile");
     if (!species)
         return std::nullopt;
-    auto const derived = model::derive(q.context.profile);
+    auto const derived = model::derive(profile);
     drawing::PtDiagram d;
-    double top = 0.0;
+    double top = 0.0, bottom = 0.3;
     struct Line {
         drawing::Isochore::Kind kind;
         char const* path;
@@ -70,8 +70,10 @@ std::optional<drawing::Picture> gas_picture(PictureQuestion const& q)
         isochore.points = on_axes(gas::isochore_line(*species, density, low_c + zero_c, high_c + zero_c));
         isochore.brief = fmt::format("{} {:.1f}", line.word, density);
         isochore.label = line.kind == Kind::filling ? isochore.brief + " kg/m³" : isochore.brief;
-        if (!isochore.points.empty())
+        if (!isochore.points.empty()) {
             top = std::max(top, isochore.points.back().y);
+            bottom = std::min(bottom, std::floor(isochore.points.front().y * 10.0) / 10.0);
+        }
         d.isochores.push_back(std::move(isochore));
     }
     if (d.isochores.empty())
@@ -79,9 +81,27 @@ std::optional<drawing::Picture> gas_picture(PictureQuestion const& q)
     d.dew_line = on_axes(gas::dew_line(*species, low_c + zero_c, 20.0 + zero_c));
     d.temperature_low_c = low_c;
     d.temperature_high_c = high_c;
-    d.pressure_low_mpa = 0.3;
+    d.pressure_low_mpa = std::max(0.0, bottom);
     d.pressure_high_mpa = std::ceil(top * 10.0 + 1.0) / 10.0;
+    return d;
+}
 
+} // namespace
+
+std::optional<drawing::Picture> profile_picture(model::Profile const& profile, drawing::Space space,
+                                                drawing::MeasureText const& measure)
+{
+    auto const d = isochores_of(profile);
+    return d ? std::optional(drawing::pt_diagram(*d, space, measure)) : std::nullopt;
+}
+
+std::optional<drawing::Picture> gas_picture(PictureQuestion const& q)
+{
+    auto const species = gas::species_by_name(q.context.profile.text("gas.species", "SF6"), "profile");
+    auto lines = isochores_of(q.context.profile);
+    if (!species || !lines)
+        return std::nullopt;
+    drawing::PtDiagram& d = *lines;
     Json const inputs = inputs_in_hand(q);
     double const air = air_of(q.context).pressure_pa;
     auto const temperature = input_amount(inputs, "temperature", Dimension::temperature);

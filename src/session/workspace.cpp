@@ -1,6 +1,9 @@
 #include "session/workspace.h"
 #include "calc/registry.h"
+#include "files/profile_signing.h"
+#include "seal/keys.h"
 #include "json/member.h"
+#include "json/read.h"
 #include <algorithm>
 #include <fmt/format.h>
 
@@ -101,42 +104,50 @@ Result<std::vector<OutageSummary>> Workspace::outages()
     return list;
 }
 
-std::vector<LibraryProfile> const& Workspace::library()
+files::ProfileLibrary const& Workspace::library()
 {
     if (m_library)
         return *m_library;
-    m_library.emplace();
-    auto const items = m_disk.list(m_folders.profiles);
-    if (!items)
-        return *m_library;
-    for (auto const& item : *items) {
-        if (!item.regular || !item.name.ends_with(".json") || item.name.ends_with(".schema.json"))
-            continue;
-        LibraryProfile entry;
-        entry.file = item.name;
-        auto text = m_disk.read(m_folders.profiles / item.name, largest_profile);
-        if (!text) {
-            entry.report.errors.push_back(text.error());
-        } else {
-            entry.text = *text;
-            entry.profile = files::read_profile(entry.text, item.name, entry.report);
-            if (entry.report.ok())
-                entry.report = files::check_profile(entry.profile, item.name);
-        }
-        if (entry.profile.id.empty())
-            entry.profile.id = item.name.substr(0, item.name.size() - 5);
-        m_library->push_back(std::move(entry));
-    }
+    disk::Path const folders[] = {m_folders.profiles, own_profiles()};
+    m_library = files::read_library(m_disk, folders);
+    ++m_library_reading;
+    for (auto& entry : m_library->entries)
+        for (auto& fault : files::broken_signatures(entry.profile, entry.file, seal::signature_holds))
+            entry.faults.push_back(std::move(fault));
     return *m_library;
 }
 
-LibraryProfile const* Workspace::find_profile(std::string_view id)
+files::LibraryEntry const* Workspace::find_profile(std::string_view id, int revision)
 {
-    LibraryProfile const* found = nullptr;
-    for (auto const& entry : library())
-        if (entry.profile.id == id && (!found || entry.profile.revision > found->profile.revision))
+    return library().find(id, revision);
+}
+
+files::LibraryEntry const* Workspace::released_profile(std::string_view id)
+{
+    files::LibraryEntry const* found = nullptr;
+    for (auto const& entry : library().entries) // in order of revision
+        if (entry.profile.id == id && entry.profile.status == "released")
             found = &entry;
     return found;
+}
+
+Result<files::LibraryEntry const*> Workspace::fit_profile(std::string_view id)
+{
+    auto const* entry = released_profile(id);
+    if (!entry) {
+        for (auto const& error : library().errors)
+            if (error.where.starts_with(std::string(id) + "."))
+                return tl::unexpected(error);
+        if (auto const* newest = find_profile(id))
+            return fail(Code::denied, newest->file,
+                        fmt::format("revision {} of {} is {}; an outage takes a released one",
+                                    newest->profile.revision, id, newest->profile.status));
+        return fail(Code::not_found, "profile",
+                    fmt::format("there is no profile \"{}\" in the library", id));
+    }
+    if (!entry->faults.empty())
+        return fail(Code::corrupt, entry->file, all_faults({entry->faults}));
+    return entry;
 }
 
 Result<files::LoadedChecklists> Workspace::checklists()
@@ -149,12 +160,10 @@ Result<files::LoadedChecklists> Workspace::checklists()
 
 Result<std::unique_ptr<Outage>> Workspace::begin(std::string_view profile_id, NewOutage const& setup)
 {
-    LibraryProfile const* entry = find_profile(profile_id);
-    if (!entry)
-        return fail(Code::not_found, "profile",
-                    fmt::format("there is no profile \"{}\" in the library", profile_id));
-    if (!entry->report.ok())
-        return fail(Code::corrupt, entry->file, all_faults(entry->report));
+    auto const fit = fit_profile(profile_id);
+    if (!fit)
+        return tl::unexpected(fit.error());
+    files::LibraryEntry const* entry = *fit;
     for (char const* needed : {"station", "bay", "serial", "job_no", "window"}) {
         auto const it = setup.facts.find(needed);
         if (it == setup.facts.end() || it->second.find_first_not_of(' ') == std::string::npos)
@@ -175,7 +184,12 @@ Result<std::unique_ptr<Outage>> Workspace::begin(std::string_view profile_id, Ne
             return tl::unexpected(hash.error());
         pinned.push_back({{"file", file}, {"hash", *hash}});
     }
-    auto const profile_hash = m_journal->keep(entry->text);
+    auto const profile_text = m_disk.read(entry->folder / entry->file, largest_profile);
+    if (!profile_text)
+        return tl::unexpected(profile_text.error());
+    if (sha256_hex(*profile_text) != entry->sha256)
+        return fail(Code::corrupt, entry->file, "it changed since the library was read; open it again");
+    auto const profile_hash = m_journal->keep(*profile_text);
     if (!profile_hash)
         return tl::unexpected(profile_hash.error());
 

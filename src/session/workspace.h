@@ -1,14 +1,14 @@
 #pragma once
 #include "disk/disk.h"
 #include "files/checklist_file.h"
-#include "files/profile_file.h"
+#include "files/profile_library.h"
 #include "session/outage.h"
 #include <memory>
 
 namespace isochore::session {
 
-/// Where things are. `data` holds the journal, the tablet's key, attachments and records; it is the only
-/// folder that is written.
+/// Where things are. `data` holds the journal, the tablet's key, attachments, records and the profiles made
+/// here; it is the only folder that is written. `profiles` are those that come with the program.
 struct Folders {
     disk::Path data, checklists, profiles;
 };
@@ -17,13 +17,6 @@ struct Folders {
 struct OutageSummary {
     std::string job, station, bay, breaker, job_no, begun_at, last_at, last_who;
     bool sealed = false;
-};
-
-/// A profile of the library as found on disk, with what is wrong with it.
-struct LibraryProfile {
-    model::Profile profile;
-    std::string text, file;
-    files::FileReport report;
 };
 
 /// The tablet's work: the store with all outages, the library of profiles and checklists, people and keys.
@@ -39,28 +32,36 @@ public:
     [[nodiscard]] journal::Journal& journal() const { return *m_journal; }
 
     [[nodiscard]] Result<std::vector<OutageSummary>> outages();
-    /// All profiles of the library, sorted by id, broken ones included with their report. Read once, until
-    /// `forget_library` is called.
-    [[nodiscard]] std::vector<LibraryProfile> const& library();
+    /// Supplied profiles and those made here as one library, broken signatures among the faults. Read once,
+    /// until `forget_library` is called; `library_reading` counts the readings.
+    [[nodiscard]] files::ProfileLibrary const& library();
+    [[nodiscard]] int library_reading() const { return m_library_reading; }
     void forget_library() { m_library.reset(); }
-    [[nodiscard]] LibraryProfile const* find_profile(std::string_view id);
+    [[nodiscard]] disk::Path own_profiles() const { return m_folders.data / "profiles"; }
+    [[nodiscard]] files::LibraryEntry const* find_profile(std::string_view id, int revision = 0);
+    /// The revision an outage takes: the newest one that is released, whatever drafts stand above it.
+    /// Nothing where none is.
+    [[nodiscard]] files::LibraryEntry const* released_profile(std::string_view id);
     /// The checklists as they are on disk now. Errors: corrupt, naming every fault.
     [[nodiscard]] Result<files::LoadedChecklists> checklists();
 
     /// Begins an outage: pins the checklists and the profile by hash, writes the first entry.
-    /// Errors: missing_input (a fact that is needed), corrupt (profile or checklists with faults), io.
+    /// Errors: missing_input (a fact that is needed), corrupt (profile or checklists with faults), denied
+    /// (no revision of the profile is released), io.
     [[nodiscard]] Result<std::unique_ptr<Outage>> begin(std::string_view profile_id, NewOutage const& setup);
     /// Opens an outage with the revisions it was pinned to.
     [[nodiscard]] Result<std::unique_ptr<Outage>> resume(std::string_view job, std::string who);
 
 private:
     Workspace(Folders folders, Clock& clock, disk::Disk& disk);
+    [[nodiscard]] Result<files::LibraryEntry const*> fit_profile(std::string_view id);
 
     Folders m_folders;
     Clock& m_clock;
     disk::Disk& m_disk;
     std::unique_ptr<journal::Journal> m_journal;
-    std::optional<std::vector<LibraryProfile>> m_library;
+    std::optional<files::ProfileLibrary> m_library;
+    int m_library_reading = 0;
 };
 
 /// Names of all calculations, for the checklist validator.

@@ -1,0 +1,11 @@
+#pragma once
+#include "session/workspace.h"
+
+namespace isochore::session {
+
+/// Enters into the journal what was done to a revision of the library: its hash, who and when. `file` is its
+/// name in the library. Errors: io.
+[[nodiscard]] Result<void> note_profile(Workspace& workspace, char const* type, model::Profile const& profile,
+                                        std::string_view who, std::string_view file);
+
+} // namespace isochore::session

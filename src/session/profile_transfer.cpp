@@ -1,0 +1,164 @@
+#include "session/profile_transfer.h"
+#include "disk/whole_file.h"
+#include "files/nameplate_help.h"
+#include "seal/keys.h"
+#include "session/profile_note.h"
+#include <fmt/format.h>
+
+namespace isochore::session {
+namespace {
+
+using Code = Error::Code;
+constexpr std::size_t largest_table = 16u << 20, largest_file = 1u << 20;
+constexpr char const* export_folder = "profiles";
+
+/// Adds what standards say where the nameplate does not, unconfirmed and with its source.
+Result<void> complete(disk::Disk& disk, disk::Path const& help_file, files::NameplateImport& import)
+{
+    auto const text = disk.read(help_file, largest_file);
+    if (!text)
+        return tl::unexpected(text.error());
+    files::FileReport report;
+    auto const help = files::read_nameplate_help(*text, help_file.filename().string(), report);
+    if (!report.ok())
+        return tl::unexpected(report.errors.front());
+    for (auto& row : import.rows)
+        if (row.taken) {
+            row.profile = files::complete_profile(std::move(row.profile), help);
+            row.open = files::check_profile(row.profile, row.id).errors;
+        }
+    return {};
+}
+
+/// Stores the drafts. What is in the library already with other values stays, unless it is to be replaced;
+/// a checked or released revision stays in any case.
+void store(disk::Disk& disk, disk::Path const& into, bool replace, files::ProfileLibrary const& library,
+           files::NameplateImport& import)
+{
+    for (auto& row : import.rows) {
+        if (!row.taken)
+            continue;
+        auto const* there = library.find(row.profile.id, row.profile.revision);
+        bool const other = there && files::write_profile(there->profile) != files::write_profile(row.profile);
+        if (other && !replace)
+            row.refused.push_back({Code::denied, row.id,
+                                   "this profile is there already with other values; only when asked does a "
+                                   "draft take the place of a draft"});
+        else if (auto const stored = files::store_profile(disk, into, row.profile, library); !stored)
+            row.refused.push_back(stored.error());
+        row.taken = row.refused.empty();
+    }
+}
+
+Result<void> own_folder(Workspace& workspace)
+{
+    return disk::make_durable_directory(workspace.disk(), workspace.own_profiles());
+}
+
+files::ImportLine exported(disk::Disk& disk, disk::Path const& folder, files::LibraryEntry const& entry)
+{
+    auto const& p = entry.profile;
+    files::ImportLine line{fmt::format("{}.r{}.json", p.id, p.revision), p.id, p.revision, false, {}};
+    auto const bytes = disk.read(entry.folder / entry.file, largest_file);
+    if (!bytes) {
+        line.why = bytes.error().detail;
+        return line;
+    }
+    bool const there = disk.exists(folder / line.file);
+    if (auto const kept = disk::keep_whole(disk, folder / line.file, *bytes); !kept)
+        line.why = there ? "another file of that name is there; it was left as it is" : kept.error().detail;
+    else if (there)
+        line.why = "already there";
+    else
+        line.taken = true;
+    return line;
+}
+
+} // namespace
+
+Result<files::NameplateImport> import_table(disk::Disk& disk, disk::Path const& table, disk::Path const& help,
+                                            disk::Path const& into, files::ProfileLibrary const& library,
+                                            std::string_view day, TableImport const& how)
+{
+    auto const text = disk.read(table, largest_table);
+    if (!text)
+        return tl::unexpected(text.error());
+    if (how.author.empty())
+        return fail(Code::missing_input, "--who", "say who writes these drafts");
+    auto import = files::read_nameplates(*text, table.filename().string(), how.author, day);
+    if (how.complete)
+        if (auto const done = complete(disk, help, import); !done)
+            return tl::unexpected(done.error());
+    store(disk, into, how.replace, library, import);
+    return import;
+}
+
+Result<files::NameplateImport> import_table(Workspace& workspace, disk::Path const& table,
+                                            TableImport const& how)
+{
+    if (auto const made = own_folder(workspace); !made)
+        return tl::unexpected(made.error());
+    auto import = import_table(workspace.disk(), table,
+                               workspace.folders().profiles / "schema/nameplate.json",
+                               workspace.own_profiles(), workspace.library(),
+                               calendar_day(stamp(workspace.clock().now())), how);
+    workspace.forget_library();
+    if (import)
+        for (auto const& row : import->rows)
+            if (row.taken)
+                if (auto const noted = note_profile(workspace, "profile_imported", row.profile, how.author,
+                                                    table.filename().string());
+                    !noted)
+                    return tl::unexpected(noted.error());
+    return import;
+}
+
+Result<std::vector<files::ImportLine>> import_folder(Workspace& workspace, disk::Path const& from)
+{
+    auto& disk = workspace.disk();
+    auto const inner = from / export_folder;
+    auto const source = disk.list(inner) ? inner : from;
+    if (auto const items = disk.list(source); !items)
+        return tl::unexpected(items.error());
+    if (auto const made = own_folder(workspace); !made)
+        return tl::unexpected(made.error());
+    auto lines = files::import_profiles(disk, source, workspace.own_profiles(), workspace.library(),
+                                        seal::signature_holds);
+    workspace.forget_library();
+    for (auto const& line : lines)
+        if (auto const* entry = line.taken ? workspace.find_profile(line.id, line.revision) : nullptr)
+            if (auto const noted = note_profile(workspace, "profile_imported", entry->profile,
+                                                entry->profile.author, line.file);
+                !noted)
+                return tl::unexpected(noted.error());
+    return lines;
+}
+
+std::vector<std::string> tables_in(Workspace& workspace, disk::Path const& folder)
+{
+    std::vector<std::string> names;
+    if (auto const items = workspace.disk().list(folder))
+        for (auto const& item : *items)
+            if (item.regular && item.name.size() > 4 &&
+                (item.name.ends_with(".csv") || item.name.ends_with(".CSV")))
+                names.push_back(item.name);
+    return names;
+}
+
+Result<std::vector<files::ImportLine>>
+export_profiles(Workspace& workspace, disk::Path const& target,
+                std::span<files::LibraryEntry const* const> entries)
+{
+    auto& disk = workspace.disk();
+    if (auto const items = disk.list(target); !items)
+        return tl::unexpected(items.error());
+    auto const folder = target / export_folder;
+    if (auto const made = disk::make_durable_directory(disk, folder); !made)
+        return tl::unexpected(made.error());
+    std::vector<files::ImportLine> lines;
+    for (auto const* entry : entries)
+        lines.push_back(exported(disk, folder, *entry));
+    return lines;
+}
+
+} // namespace isochore::session

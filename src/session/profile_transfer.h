@@ -1,0 +1,41 @@
+#pragma once
+#include "files/profile_csv.h"
+#include "session/workspace.h"
+#include <span>
+
+/// Profiles in and out of the library: folders of profiles and tables of nameplates.
+namespace isochore::session {
+
+/// How a table of nameplates is taken.
+struct TableImport {
+    std::string author;
+    bool complete = false; ///< add what standards say, unconfirmed and with its source
+    bool replace = false;  ///< put drafts in the place of drafts
+};
+
+/// Rows as drafts into a folder; every row says what became of it. `library` is what they are held against.
+/// Errors: missing_input (no author), as read (the table, or what standards add).
+[[nodiscard]] Result<files::NameplateImport> import_table(disk::Disk& disk, disk::Path const& table,
+                                                          disk::Path const& help, disk::Path const& into,
+                                                          files::ProfileLibrary const& library,
+                                                          std::string_view day, TableImport const& how);
+
+/// The same into the library of the tablet. Errors: io beside the above.
+[[nodiscard]] Result<files::NameplateImport> import_table(Workspace& workspace, disk::Path const& table,
+                                                          TableImport const& how);
+
+/// Every profile of a folder (or of its "profiles" folder, where it has one). A signature that does not fit
+/// is refused. Errors: io, not_found.
+[[nodiscard]] Result<std::vector<files::ImportLine>> import_folder(Workspace& workspace,
+                                                                   disk::Path const& from);
+
+/// Names of the tables (*.csv) in a folder.
+[[nodiscard]] std::vector<std::string> tables_in(Workspace& workspace, disk::Path const& folder);
+
+/// Revisions as files into "profiles" of a folder, each read back. Nothing there is written over: what is
+/// there with other bytes is refused line by line. Errors: io.
+[[nodiscard]] Result<std::vector<files::ImportLine>>
+export_profiles(Workspace& workspace, disk::Path const& target,
+                std::span<files::LibraryEntry const* const> entries);
+
+} // namespace isochore::session
