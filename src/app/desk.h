@@ -40,6 +40,7 @@ struct Desk {
         drafts;                 ///< half-done values by step, kept while turning pages
     std::unique_ptr<Page> next; ///< the page to turn to after this intent
     bool quit = false;
+    files::LibraryFilter library_filter{}; ///< how the library was narrowed, kept while turning pages
 
     void go(std::unique_ptr<Page> page);
     void ask(std::string title, std::string text, std::string yes, std::function<void()> then);

@@ -55,7 +55,7 @@ screens::EntryView Entry::view() const
     v.text = m_request->text;
     v.secret = m_request->secret;
     v.suggestions = m_request->suggestions;
-    v.can_enter = !m_typed.empty();
+    v.can_enter = !m_typed.empty() || m_request->may_be_empty;
     if (!m_typed.empty() && m_request->judge) {
         EntryJudgement const j = m_request->judge(whole());
         v.echo = j.echo;
@@ -73,12 +73,15 @@ void Entry::act(screens::Intent const& intent)
     using Kind = screens::Intent::Kind;
     if (!m_request)
         return;
+    std::string const before = m_typed;
     if (intent.kind == Kind::key)
         key(intent.text);
     else if (intent.kind == Kind::unit)
         m_unit = intent.text;
     else if (intent.kind == Kind::suggestion)
         m_typed = intent.text;
+    if (m_request && m_request->changed && m_typed != before)
+        m_request->changed(m_typed);
 }
 
 void Entry::key(std::string const& key)
@@ -136,9 +139,9 @@ void Entry::number_key(std::string const& key)
 
 void Entry::enter()
 {
-    if (m_typed.empty())
+    if (m_typed.empty() && !m_request->may_be_empty)
         return;
-    if (m_request->judge && !m_request->judge(whole()).problem.empty())
+    if (!m_typed.empty() && m_request->judge && !m_request->judge(whole()).problem.empty())
         return;
     auto const done = m_request->done;
     std::string const typed = m_typed, unit = m_unit;

@@ -18,7 +18,10 @@ struct EntryRequest {
     std::string typed, unit; ///< what is there already
     std::vector<std::string> units;
     bool text = false, secret = false;
+    bool may_be_empty = false; ///< entering nothing takes away what was there
     std::vector<std::string> suggestions;
+    /// Told of every change while it is typed: a search narrows at once. May be empty.
+    std::function<void(std::string const& typed)> changed;
     /// Judges "4.61 bar g" (or the text); may be empty.
     std::function<EntryJudgement(std::string const& whole)> judge;
     /// Takes the whole value when Enter is pressed and nothing blocks it.

@@ -38,6 +38,7 @@ void type_search(Desk& desk, std::string& search)
     r.label = desk.words("Search");
     r.text = true;
     r.typed = search;
+    r.may_be_empty = true;
     r.done = [&search](std::string const& typed, std::string const&) { search = typed; };
     desk.entry.open(std::move(r));
 }

@@ -1,4 +1,5 @@
 #include "app/outage_frame.h"
+#include "app/page_profile.h"
 #include "app/pages.h"
 #include <fmt/format.h>
 
@@ -7,54 +8,249 @@ namespace isochore::app {
 using screens::Intent;
 using screens::Mark;
 
+namespace {
+
+/// More rows than anyone scrolls through with gloves on; the search finds the rest.
+constexpr std::size_t most_rows = 120;
+
+bool same_filter(files::LibraryFilter const& a, files::LibraryFilter const& b)
+{
+    return a.text == b.text && a.facets == b.facets && a.newest_only == b.newest_only;
+}
+
+screens::ListRow draft_row(Desk& desk, session::ProfileDraft const& draft)
+{
+    auto const& p = draft.profile;
+    std::string const name = p.title.empty() ? p.text("breaker.model", draft.name) : p.title;
+    return {"draft." + draft.name,
+            name,
+            desk.words("Values so far: {}. Tap to go on; nothing typed was lost.",
+                       {std::to_string(p.values.size())}),
+            desk.words("half done"),
+            Mark::deferred,
+            true};
+}
+
+} // namespace
+
+std::string row_id(std::string_view id, int revision)
+{
+    return fmt::format("{}:{}", id, revision);
+}
+
+std::pair<std::string, int> of_row(std::string const& row)
+{
+    auto const colon = row.rfind(':');
+    if (colon == std::string::npos)
+        return {row, 0};
+    return {row.substr(0, colon), std::atoi(row.c_str() + colon + 1)};
+}
+
+std::string status_word(Desk& desk, std::string_view status)
+{
+    if (status == "checked")
+        return desk.words("checked, not released");
+    if (status == "released")
+        return desk.words("released");
+    if (status == "withdrawn")
+        return desk.words("withdrawn");
+    return desk.words("draft");
+}
+
+Mark mark_of_entry(files::LibraryEntry const& entry)
+{
+    auto const& status = entry.profile.status;
+    if (status == "withdrawn")
+        return Mark::not_applicable;
+    if (!entry.faults.empty())
+        return status == "draft" ? Mark::undecided : Mark::fail;
+    return status == "released" ? Mark::pass : Mark::open;
+}
+
+std::string in_short(model::Profile const& profile)
+{
+    std::string text;
+    for (auto const path : {"breaker.mechanism", "rating.voltage", "gas.species", "rating.frequency",
+                            "rating.interrupting_cycles"})
+        if (auto const value = profile.text(path); !value.empty())
+            text += (text.empty() ? "" : ", ") + value;
+    return text;
+}
+
+screens::ListRow library_row(Desk& desk, files::LibraryEntry const& entry)
+{
+    auto const& p = entry.profile;
+    std::string detail = in_short(p);
+    if (!entry.faults.empty())
+        detail +=
+            (detail.empty() ? "" : ". ") + desk.words("faults: {}", {std::to_string(entry.faults.size())});
+    return {row_id(p.id, p.revision),
+            p.title.empty() ? p.id : p.title,
+            detail,
+            status_word(desk, p.status) + "\n" + desk.words("revision {}", {std::to_string(p.revision)}),
+            mark_of_entry(entry),
+            true};
+}
+
+screens::VerdictView unreadable_profiles(Desk& desk)
+{
+    auto const& errors = desk.workspace.library().errors;
+    Error const& first = errors.front();
+    return {Mark::fail,
+            desk.words("Left out, because they cannot be read: {}", {std::to_string(errors.size())}),
+            first.where + ": " + first.detail,
+            {}};
+}
+
+/// Searches only when the library, the words or the facets are other ones than those shown.
+void LibraryPage::look_up(Desk& desk)
+{
+    auto const& library = desk.workspace.library();
+    files::LibraryFilter filter = desk.library_filter;
+    if (m_typing && desk.entry.is_open())
+        filter.text = *m_typing;
+    else
+        m_typing.reset();
+    if (m_reading == desk.workspace.library_reading() && same_filter(filter, m_shown))
+        return;
+    m_reading = desk.workspace.library_reading();
+    m_shown = filter;
+    m_facets = files::facets(library, filter);
+    auto const found = files::search(library, filter);
+    m_found = found.size();
+    m_all = files::search(library, {}).size();
+    m_rows.clear();
+    for (auto const& draft : session::kept_drafts(desk.workspace))
+        m_rows.push_back(draft_row(desk, draft));
+    for (auto const* entry : found) {
+        if (m_rows.size() == most_rows)
+            break;
+        m_rows.push_back(library_row(desk, *entry));
+    }
+}
+
+screens::ListView LibraryPage::values_of_facet(Desk& desk) const
+{
+    screens::ListView list;
+    for (auto const& facet : m_facets)
+        if (facet.path == m_facet) {
+            list.heading = desk.words(facet.label);
+            list.rows.push_back({"any", desk.words("any"), {}, {}, Mark::none, true});
+            for (auto const& [value, count] : facet.values)
+                list.rows.push_back({"value." + value,
+                                     facet.path == "status" ? status_word(desk, value) : value,
+                                     {},
+                                     std::to_string(count),
+                                     Mark::none,
+                                     true});
+        }
+    list.text = desk.words("Beside each stands how many profiles it would leave.");
+    list.actions = {{"back", desk.words("Back"), {}, true, true, false}};
+    return list;
+}
+
 void LibraryPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
     frame_plain(desk, sheet);
-    screens::ListView list;
-    if (m_profile.empty()) {
-        list.heading = desk.words("Profiles");
-        list.text = desk.words("One breaker model each. Every limit says where it comes from.");
-        list.searchable = true;
-        list.search = m_search;
-        list.empty = desk.words("No profile found.");
-        for (auto const& p : desk.workspace.library()) {
-            if (!m_search.empty() && (p.profile.title + p.profile.id).find(m_search) == std::string::npos)
-                continue;
-            list.rows.push_back({p.profile.id, p.profile.title.empty() ? p.profile.id : p.profile.title,
-                                 p.report.ok() ? fmt::format("{}, {}", p.profile.text("breaker.mechanism"),
-                                                             p.profile.text("rating.voltage"))
-                                               : session::all_faults(p.report).substr(0, 200),
-                                 p.profile.status, p.report.ok() ? Mark::pass : Mark::fail, true});
-        }
-    } else if (auto const* p = desk.workspace.find_profile(m_profile)) {
-        list.heading = p->profile.title;
-        list.text = desk.words("Revision {}, {}, {}",
-                               {std::to_string(p->profile.revision), p->profile.author, p->profile.date});
-        if (p->profile.invented)
-            list.text += ". " + desk.words("An invented model, for practice only.");
-        for (auto const& e : p->report.errors)
-            list.rows.push_back({e.where, e.where, e.detail, desk.words("fault"), Mark::fail, false});
-        for (auto const& field : model::profile_fields())
-            if (auto const* value = p->profile.find(field.path))
-                list.rows.push_back({std::string(field.path), std::string(field.label) + ": " + value->value,
-                                     value->source,
-                                     value->confirmed ? desk.words("confirmed") : desk.words("unconfirmed"),
-                                     value->confirmed ? Mark::pass : Mark::undecided, false});
+    look_up(desk);
+    if (!m_facet.empty()) {
+        sheet.list = values_of_facet(desk);
+        return;
     }
-    list.actions = {{"back", desk.words("Back"), {}, true, true, false}};
+    screens::ListView list;
+    list.heading = desk.words("Profiles");
+    list.text = desk.words("{} of {} models. Every limit says where it comes from.",
+                           {std::to_string(m_found), std::to_string(m_all)});
+    list.searchable = true;
+    list.search = m_shown.text;
+    list.empty = desk.words("No profile found.");
+    auto const& chosen = desk.library_filter.facets;
+    for (auto const& facet : m_facets) {
+        auto const it = chosen.find(facet.path);
+        bool const on = it != chosen.end();
+        std::string value = desk.words("any");
+        if (on)
+            value = facet.path == "status" ? status_word(desk, it->second) : it->second;
+        list.filters.push_back({facet.path, desk.words(facet.label), value, on});
+    }
+    bool const all = !desk.library_filter.newest_only;
+    list.filters.push_back(
+        {"revisions", desk.words("Revisions"), all ? desk.words("all") : desk.words("newest"), all});
+    list.rows = m_rows;
+    if (m_found > most_rows)
+        list.rows.push_back(
+            {"more",
+             desk.words("The list ends here"),
+             desk.words("{} were found. Search, or narrow them down.", {std::to_string(m_found)}),
+             {},
+             Mark::none,
+             false});
+    if (!desk.workspace.library().errors.empty())
+        list.notice = unreadable_profiles(desk);
+    list.actions = {{"back", desk.words("Back"), {}, false, true, false},
+                    {"export", desk.words("Export these"), {}, false, m_found > 0, false},
+                    {"import", desk.words("Import"), {}, false, true, false},
+                    {"new", desk.words("New from a nameplate"), {}, true, true, false}};
     sheet.list = std::move(list);
+}
+
+void LibraryPage::search(Desk& desk)
+{
+    EntryRequest r;
+    r.label = desk.words("Search");
+    r.context = desk.words("name, maker, mechanism, voltage, gas, status");
+    r.text = true;
+    r.typed = desk.library_filter.text;
+    r.may_be_empty = true;
+    m_typing = r.typed;
+    r.changed = [this](std::string const& typed) { m_typing = typed; };
+    r.judge = [this, &desk](std::string const&) {
+        return EntryJudgement{desk.words("found: {}", {std::to_string(m_found)}), {}, {}};
+    };
+    r.done = [this, &desk](std::string const& typed, std::string const&) {
+        desk.library_filter.text = typed;
+        m_typing.reset();
+    };
+    desk.entry.open(std::move(r));
 }
 
 void LibraryPage::act(Desk& desk, Intent const& intent)
 {
-    if (intent.kind == Intent::Kind::row && m_profile.empty())
-        m_profile = intent.id;
-    else if (intent.kind == Intent::Kind::field)
-        type_search(desk, m_search);
-    else if (intent.kind == Intent::Kind::action) {
-        if (m_profile.empty())
-            desk.go(std::make_unique<JobsPage>());
-        m_profile.clear();
+    auto& facets = desk.library_filter.facets;
+    if (!m_facet.empty()) {
+        if (intent.kind == Intent::Kind::row) {
+            facets.erase(m_facet);
+            if (intent.id.starts_with("value."))
+                facets[m_facet] = intent.id.substr(6);
+        }
+        if (intent.kind == Intent::Kind::row || intent.kind == Intent::Kind::action)
+            m_facet.clear();
+    } else if (intent.kind == Intent::Kind::filter && intent.id == "revisions") {
+        desk.library_filter.newest_only = !desk.library_filter.newest_only;
+    } else if (intent.kind == Intent::Kind::filter) {
+        m_facet = intent.id;
+    } else if (intent.kind == Intent::Kind::row && intent.id.starts_with("draft.")) {
+        for (auto& draft : session::kept_drafts(desk.workspace))
+            if ("draft." + draft.name == intent.id) {
+                desk.go(std::make_unique<ProfileEditPage>(std::move(draft)));
+                return;
+            }
+    } else if (intent.kind == Intent::Kind::row && intent.id != "more") {
+        auto const [id, revision] = of_row(intent.id);
+        desk.go(std::make_unique<ProfilePage>(id, revision));
+    } else if (intent.kind == Intent::Kind::field) {
+        search(desk);
+    } else if (intent.kind == Intent::Kind::action && intent.id == "new") {
+        ask_person(desk, desk.words("Who writes this profile?"), false,
+                   [&desk](std::string const& name, bool) {
+                       desk.go(std::make_unique<ProfileEditPage>(session::new_draft(desk.workspace, name)));
+                   });
+    } else if (intent.kind == Intent::Kind::action && intent.id == "import") {
+        desk.go(std::make_unique<ProfileTransferPage>());
+    } else if (intent.kind == Intent::Kind::action && intent.id == "export") {
+        desk.go(std::make_unique<ProfileTransferPage>("*"));
+    } else if (intent.kind == Intent::Kind::action) {
+        desk.go(std::make_unique<JobsPage>());
     }
 }
 

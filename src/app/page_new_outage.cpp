@@ -1,4 +1,5 @@
 #include "app/outage_frame.h"
+#include "app/page_profile.h"
 #include "app/page_step.h"
 #include "app/pages.h"
 #include <algorithm>
@@ -45,6 +46,35 @@ std::vector<std::string> names_of(std::string const& text)
     return names;
 }
 
+/// One row a model, by the revision an outage would take; what none can take says why.
+void offer_profiles(Desk& desk, std::string const& search, screens::ListView& list)
+{
+    files::LibraryFilter filter;
+    filter.text = search;
+    for (auto const* newest : files::search(desk.workspace.library(), filter)) {
+        auto const* released = desk.workspace.released_profile(newest->profile.id);
+        auto const& entry = released ? *released : *newest;
+        auto const& p = entry.profile;
+        bool const ok = released && entry.faults.empty();
+        std::string detail = fmt::format("{}, {}, {}", p.text("breaker.mechanism"), p.text("rating.voltage"),
+                                         p.text("rating.frequency"));
+        if (!entry.faults.empty())
+            detail = session::all_faults({entry.faults}).substr(0, 200);
+        else if (!released)
+            detail = desk.words("No revision of it is released, so no outage can take it.");
+        list.rows.push_back({p.id, p.title.empty() ? p.id : p.title, detail,
+                             entry.faults.empty()
+                                 ? desk.words("revision {}", {std::to_string(p.revision)})
+                                 : desk.words("faults: {}", {std::to_string(entry.faults.size())}),
+                             ok                     ? Mark::none
+                             : entry.faults.empty() ? Mark::locked
+                                                    : Mark::fail,
+                             ok});
+    }
+    if (!desk.workspace.library().errors.empty())
+        list.notice = unreadable_profiles(desk);
+}
+
 } // namespace
 
 NewOutagePage::NewOutagePage()
@@ -63,27 +93,14 @@ void NewOutagePage::view(Desk& desk, screens::SheetView& sheet, screens::Picture
         list.searchable = true;
         list.search = m_search;
         list.empty = desk.words("No profile found.");
-        for (auto const& p : desk.workspace.library()) {
-            std::string const title = p.profile.title.empty() ? p.profile.id : p.profile.title;
-            if (!m_search.empty() && (title + p.profile.id).find(m_search) == std::string::npos)
-                continue;
-            bool const ok = p.report.ok();
-            list.rows.push_back(
-                {p.profile.id, title,
-                 ok ? fmt::format("{}, {}, {}", p.profile.text("breaker.mechanism"),
-                                  p.profile.text("rating.voltage"), p.profile.text("rating.frequency"))
-                    : session::all_faults(p.report).substr(0, 200),
-                 ok ? desk.words("revision {}", {std::to_string(p.profile.revision)})
-                    : desk.words("faults: {}", {std::to_string(p.report.errors.size())}),
-                 ok ? Mark::none : Mark::fail, ok});
-        }
+        offer_profiles(desk, m_search, list);
         list.actions = {{"back", desk.words("Back"), {}, false, true, false}};
         sheet.list = std::move(list);
         return;
     }
     screens::FormView form;
     form.heading = desk.words("New outage");
-    auto const* p = desk.workspace.find_profile(m_profile);
+    auto const* p = desk.workspace.released_profile(m_profile);
     form.text = m_profile;
     if (p)
         form.text =

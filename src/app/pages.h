@@ -62,15 +62,24 @@ public:
     void act(Desk& desk, screens::Intent const& intent) override;
 };
 
-/// Profiles: search, and one profile's values with source and confidence.
+/// The library of profiles: search as you type, facets with counts; half-done drafts stand first.
 class LibraryPage final : public Page {
 public:
-    explicit LibraryPage(std::string profile = {}) : m_profile(std::move(profile)) {}
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
 
 private:
-    std::string m_profile, m_search;
+    void look_up(Desk& desk);
+    void search(Desk& desk);
+    [[nodiscard]] screens::ListView values_of_facet(Desk& desk) const;
+
+    std::string m_facet; ///< whose values are being chosen from
+    int m_reading = -1;  ///< of the library that the rows below were made from
+    std::optional<std::string> m_typing;
+    files::LibraryFilter m_shown; ///< what the rows below were narrowed by
+    std::vector<screens::ListRow> m_rows;
+    std::vector<files::Facet> m_facets;
+    std::size_t m_found = 0, m_all = 0;
 };
 
 /// People with a PIN.

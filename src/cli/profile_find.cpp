@@ -108,7 +108,8 @@ Result<files::LibraryEntry> find_profile(disk::Disk& disk, Places const& places,
     auto const library = library_read(disk, places, o);
     auto const* entry = library.find(name.substr(0, name.find(':')), *revision);
     if (!entry)
-        return fail(Code::not_found, name, "there is no such profile in " + profile_folders(places, o).back().string());
+        return fail(Code::not_found, name,
+                    "there is no such profile in " + profile_folders(places, o).back().string());
     files::LibraryEntry found = *entry;
     for (auto& fault : files::broken_signatures(found.profile, found.file, seal::signature_holds))
         found.faults.push_back(std::move(fault));

@@ -44,12 +44,12 @@ int import_table(disk::Disk& disk, Places const& places, disk::Path const& folde
 int import_folder(disk::Disk& disk, Places const& places, disk::Path const& folder, ProfileOptions const& o,
                   std::ostream& out)
 {
-    auto const lines = files::import_profiles(disk, o.source, folder, library_read(disk, places, o),
-                                              seal::signature_holds);
+    auto const lines =
+        files::import_profiles(disk, o.source, folder, library_read(disk, places, o), seal::signature_holds);
     Json list = Json::array();
     bool refused = false;
     for (auto const& line : lines) {
-        bool const known = line.why == "already there";
+        bool const known = line.why == files::import_known;
         refused = refused || (!line.taken && !known);
         if (o.json)
             list.push_back({{"file", line.file},

@@ -39,9 +39,12 @@ std::string folded(std::string_view text)
 
 /// The ways to narrow, in the order they are offered.
 constexpr std::pair<std::string_view, std::string_view> facet_paths[] = {
-    {"breaker.mechanism", "Mechanism"}, {"rating.voltage", "Voltage"},
-    {"gas.species", "Gas"},             {"rating.frequency", "Frequency"},
-    {"rating.interrupting_cycles", "Cycles"}, {"status", "Status"}};
+    {"breaker.mechanism", "Mechanism"},
+    {"rating.voltage", "Voltage"},
+    {"gas.species", "Gas"},
+    {"rating.frequency", "Frequency"},
+    {"rating.interrupting_cycles", "Cycles"},
+    {"status", "Status"}};
 
 std::string facet_value(model::Profile const& profile, std::string_view path)
 {
@@ -133,10 +136,9 @@ bool matches(LibraryEntry const& entry, LibraryFilter const& filter, std::vector
     for (auto const& word : words)
         if (entry.found_by.find(word) == std::string::npos)
             return false;
-    return std::all_of(filter.facets.begin(), filter.facets.end(),
-                       [&](auto const& facet) {
-                           return facet.first == but || facet_of(entry, facet.first) == facet.second;
-                       });
+    return std::all_of(filter.facets.begin(), filter.facets.end(), [&](auto const& facet) {
+        return facet.first == but || facet_of(entry, facet.first) == facet.second;
+    });
 }
 
 std::vector<std::string> words_of(std::string_view text)
@@ -182,9 +184,8 @@ namespace {
 void read_folder(disk::Disk& disk, disk::Path const& folder, std::vector<disk::Disk::Item> items,
                  ProfileLibrary& library)
 {
-    std::stable_sort(items.begin(), items.end(), [](auto const& a, auto const& b) {
-        return save_number(a.name) < save_number(b.name);
-    });
+    std::stable_sort(items.begin(), items.end(),
+                     [](auto const& a, auto const& b) { return save_number(a.name) < save_number(b.name); });
     for (auto const& item : items) {
         if (!item.regular || !item.name.ends_with(".json"))
             continue;
@@ -280,7 +281,7 @@ std::vector<ImportLine> import_profiles(disk::Disk& disk, disk::Path const& from
         ImportLine line{entry.file, entry.profile.id, entry.profile.revision, false, {}};
         auto const* there = library.find(line.id, line.revision);
         if (there && write_profile(there->profile) == write_profile(entry.profile)) {
-            line.why = "already there";
+            line.why = import_known;
         } else if (auto const broken =
                        verify ? broken_signatures(entry.profile, entry.file, verify) : std::vector<Error>{};
                    !broken.empty()) {

@@ -52,12 +52,15 @@ struct ProfileLibrary {
 [[nodiscard]] Result<std::string> store_profile(disk::Disk& disk, disk::Path const& folder,
                                                 model::Profile const& profile, ProfileLibrary const& library);
 
+/// Why a file that brings nothing new is not taken.
+inline constexpr std::string_view import_known = "already there";
+
 /// What became of one file of an import.
 struct ImportLine {
     std::string file, id;
     int revision = 0;
     bool taken = false;
-    std::string why; ///< why not; or "already there"
+    std::string why; ///< why not, or `import_known`
 };
 /// Stores every readable profile of another folder; what contradicts the library is refused line by line.
 [[nodiscard]] std::vector<ImportLine> import_profiles(disk::Disk& disk, disk::Path const& from,

@@ -3,8 +3,8 @@
 #include "gas/state.h"
 #include "model/profile_derived.h"
 #include "session/display.h"
-#include "session/profile_picture.h"
 #include "session/picture_parts.h"
+#include "session/profile_picture.h"
 #include <cmath>
 #include <fmt/format.h>
 

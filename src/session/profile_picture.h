@@ -9,8 +9,7 @@ namespace isochore::session {
 
 /// Pressure against temperature with the profile's filling, alarm and lockout as lines of constant density
 /// and the dew line. Nothing where no density can be derived.
-[[nodiscard]] std::optional<drawing::Picture> profile_picture(model::Profile const& profile,
-                                                              drawing::Space space,
-                                                              drawing::MeasureText const& measure);
+[[nodiscard]] std::optional<drawing::Picture>
+profile_picture(model::Profile const& profile, drawing::Space space, drawing::MeasureText const& measure);
 
 } // namespace isochore::session

@@ -47,9 +47,9 @@ Result<seal::Person> person_by_pin(Workspace& workspace, std::string_view name, 
 Result<void> may_answer(seal::Person const& person)
 {
     if (person.role == seal::Role::crew)
-        return fail(Code::denied, "people",
-                    fmt::format("{} is of the crew; an engineer or a supervisor answers for a profile",
-                                person.name));
+        return fail(
+            Code::denied, "people",
+            fmt::format("{} is of the crew; an engineer or a supervisor answers for a profile", person.name));
     return {};
 }
 

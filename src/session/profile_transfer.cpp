@@ -68,7 +68,7 @@ files::ImportLine exported(disk::Disk& disk, disk::Path const& folder, files::Li
     if (auto const kept = disk::keep_whole(disk, folder / line.file, *bytes); !kept)
         line.why = there ? "another file of that name is there; it was left as it is" : kept.error().detail;
     else if (there)
-        line.why = "already there";
+        line.why = files::import_known;
     else
         line.taken = true;
     return line;
@@ -98,10 +98,9 @@ Result<files::NameplateImport> import_table(Workspace& workspace, disk::Path con
 {
     if (auto const made = own_folder(workspace); !made)
         return tl::unexpected(made.error());
-    auto import = import_table(workspace.disk(), table,
-                               workspace.folders().profiles / "schema/nameplate.json",
-                               workspace.own_profiles(), workspace.library(),
-                               calendar_day(stamp(workspace.clock().now())), how);
+    auto import = import_table(
+        workspace.disk(), table, workspace.folders().profiles / "schema/nameplate.json",
+        workspace.own_profiles(), workspace.library(), calendar_day(stamp(workspace.clock().now())), how);
     workspace.forget_library();
     if (import)
         for (auto const& row : import->rows)
@@ -145,9 +144,8 @@ std::vector<std::string> tables_in(Workspace& workspace, disk::Path const& folde
     return names;
 }
 
-Result<std::vector<files::ImportLine>>
-export_profiles(Workspace& workspace, disk::Path const& target,
-                std::span<files::LibraryEntry const* const> entries)
+Result<std::vector<files::ImportLine>> export_profiles(Workspace& workspace, disk::Path const& target,
+                                                       std::span<files::LibraryEntry const* const> entries)
 {
     auto& disk = workspace.disk();
     if (auto const items = disk.list(target); !items)

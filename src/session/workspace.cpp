@@ -142,8 +142,7 @@ Result<files::LibraryEntry const*> Workspace::fit_profile(std::string_view id)
             return fail(Code::denied, newest->file,
                         fmt::format("revision {} of {} is {}; an outage takes a released one",
                                     newest->profile.revision, id, newest->profile.status));
-        return fail(Code::not_found, "profile",
-                    fmt::format("there is no profile \"{}\" in the library", id));
+        return fail(Code::not_found, "profile", fmt::format("there is no profile \"{}\" in the library", id));
     }
     if (!entry->faults.empty())
         return fail(Code::corrupt, entry->file, all_faults({entry->faults}));

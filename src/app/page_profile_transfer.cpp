@@ -1,0 +1,233 @@
+#include "app/outage_frame.h"
+#include "app/page_profile.h"
+#include "app/pages.h"
+#include "session/profile_transfer.h"
+
+namespace isochore::app {
+
+using screens::Intent;
+using screens::Mark;
+
+namespace {
+
+std::string all_of(std::vector<Error> const& errors)
+{
+    std::string text;
+    for (auto const& e : errors)
+        text += (text.empty() ? "" : "\n") + session::fault_path(e) + ": " + e.detail;
+    return text;
+}
+
+screens::VerdictView outcome(Desk& desk, std::size_t taken, std::size_t known, std::size_t refused)
+{
+    return {refused ? Mark::fail : Mark::pass,
+            desk.words("{} taken, {} there already, {} refused",
+                       {std::to_string(taken), std::to_string(known), std::to_string(refused)}),
+            {},
+            {}};
+}
+
+screens::TableView report_of(Desk& desk, files::NameplateImport const& import, std::string const& name)
+{
+    screens::TableView t;
+    t.heading = desk.words("What became of every row");
+    t.text = name;
+    t.columns = {{desk.words("Line"), 0.4, true},
+                 {desk.words("Profile"), 1.0, false},
+                 {desk.words("What became of it"), 1.1, false},
+                 {desk.words("Why, or what is open"), 3.0, false}};
+    std::size_t taken = 0;
+    for (auto const& row : import.rows) {
+        taken += row.taken;
+        std::string const what =
+            !row.taken         ? desk.words("refused")
+            : row.open.empty() ? desk.words("taken as a draft")
+                               : desk.words("taken as a draft, open: {}", {std::to_string(row.open.size())});
+        t.rows.push_back(
+            {"line." + std::to_string(row.line),
+             {std::to_string(row.line), row.id, what, all_of(row.taken ? row.open : row.refused)},
+             !row.taken         ? Mark::fail
+             : row.open.empty() ? Mark::pass
+                                : Mark::undecided});
+    }
+    t.notice = outcome(desk, taken, 0, import.rows.size() - taken);
+    t.notice->text = all_of(import.errors);
+    if (!import.errors.empty())
+        t.notice->mark = Mark::fail;
+    return t;
+}
+
+screens::TableView report_of(Desk& desk, std::vector<files::ImportLine> const& lines, std::string const& name,
+                             bool out)
+{
+    screens::TableView t;
+    t.heading = desk.words("What became of every file");
+    t.text = name;
+    t.columns = {{desk.words("File"), 1.4, false},
+                 {desk.words("Profile"), 1.0, false},
+                 {desk.words("What became of it"), 1.0, false},
+                 {desk.words("Why"), 2.2, false}};
+    t.empty = desk.words("There is no profile in it.");
+    std::size_t taken = 0, known = 0;
+    for (auto const& line : lines) {
+        bool const same = !line.taken && line.why == files::import_known;
+        taken += line.taken;
+        known += same;
+        std::string const what = line.taken ? (out ? desk.words("written") : desk.words("taken"))
+                                 : same     ? desk.words("there already")
+                                            : desk.words("refused");
+        t.rows.push_back({"file." + line.file,
+                          {line.file, line.id.empty() ? std::string() : row_id(line.id, line.revision), what,
+                           same ? std::string() : line.why},
+                          line.taken ? Mark::pass
+                          : same     ? Mark::none
+                                     : Mark::fail});
+    }
+    t.notice = outcome(desk, taken, known, lines.size() - taken - known);
+    return t;
+}
+
+} // namespace
+
+void ProfileTransferPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
+{
+    frame_plain(desk, sheet);
+    if (m_report) {
+        sheet.table = m_report;
+        sheet.table->actions = {{"back", desk.words("Back"), {}, false, true, false},
+                                {"done", desk.words("To the profiles"), {}, true, true, false}};
+        return;
+    }
+    screens::ListView list;
+    if (!m_place.empty()) {
+        list.heading = desk.words("Import what?");
+        list.text = m_place;
+        list.rows.push_back({"all",
+                             desk.words("Its profiles"),
+                             desk.words("Every readable one; what contradicts the library is refused."),
+                             {},
+                             Mark::none,
+                             true});
+        for (auto const& table : m_tables)
+            list.rows.push_back({"table." + table,
+                                 table,
+                                 desk.words("A table of nameplates: one draft a row."),
+                                 {},
+                                 Mark::none,
+                                 true});
+        list.actions = {{"back", desk.words("Back"), {}, true, true, false}};
+        sheet.list = std::move(list);
+        return;
+    }
+    bool const out = !m_id.empty();
+    list.heading = out ? desk.words("Export where to?") : desk.words("Import from where?");
+    list.text =
+        out ? desk.words("Nothing that is there already is written over.")
+            : desk.words("Profiles as they are, or a table of nameplates as drafts. Every row says what "
+                         "became of it.");
+    if (!m_targets)
+        m_targets = session::stick_targets();
+    for (auto const& t : *m_targets)
+        list.rows.push_back(
+            {t.path, t.title, t.detail, desk.words(t.side), t.usable ? Mark::none : Mark::locked, t.usable});
+    list.rows.push_back({"folder",
+                         out ? desk.words("A folder") : desk.words("A folder or a table"),
+                         desk.words("Type its path"),
+                         {},
+                         Mark::none,
+                         true});
+    list.actions = {{"back", desk.words("Back"), {}, false, true, false},
+                    {"again", desk.words("Look again"), {}, true, true, false}};
+    sheet.list = std::move(list);
+}
+
+void ProfileTransferPage::act(Desk& desk, Intent const& intent)
+{
+    bool const action = intent.kind == Intent::Kind::action;
+    if (action && intent.id == "again")
+        m_targets.reset();
+    else if (action && intent.id == "done")
+        desk.go(std::make_unique<LibraryPage>());
+    else if (action)
+        back(desk);
+    else if (intent.kind != Intent::Kind::row)
+        return;
+    else if (!m_place.empty() && intent.id == "all")
+        read_folder(desk, m_place);
+    else if (!m_place.empty())
+        read_table(desk, (disk::Path(m_place) / intent.id.substr(6)).string());
+    else if (intent.id == "folder") {
+        EntryRequest r;
+        r.label = m_id.empty() ? desk.words("Folder or table to read") : desk.words("Folder to write to");
+        r.text = true;
+        r.done = [this, &desk](std::string const& path, std::string const&) { from_place(desk, path); };
+        desk.entry.open(std::move(r));
+    } else
+        from_place(desk, intent.id);
+}
+
+void ProfileTransferPage::back(Desk& desk)
+{
+    if (m_report)
+        m_report.reset();
+    else if (!m_place.empty())
+        m_place.clear();
+    else if (m_id.empty() || m_id == "*")
+        desk.go(std::make_unique<LibraryPage>());
+    else
+        desk.go(std::make_unique<ProfilePage>(m_id, m_revision));
+}
+
+void ProfileTransferPage::from_place(Desk& desk, std::string const& place)
+{
+    if (!m_id.empty()) {
+        write_to(desk, place);
+        return;
+    }
+    if (place.ends_with(".csv") || place.ends_with(".CSV")) {
+        read_table(desk, place);
+        return;
+    }
+    m_tables = session::tables_in(desk.workspace, place);
+    if (m_tables.empty())
+        read_folder(desk, place);
+    else
+        m_place = place;
+}
+
+void ProfileTransferPage::read_table(Desk& desk, std::string const& table)
+{
+    ask_person(desk, desk.words("Who writes these drafts?"), false,
+               [this, &desk, table](std::string const& name, bool) {
+                   auto const import = session::import_table(desk.workspace, table, {name, true, false});
+                   if (import)
+                       m_report = report_of(desk, *import, table);
+                   else
+                       desk.report(import.error());
+               });
+}
+
+void ProfileTransferPage::read_folder(Desk& desk, std::string const& folder)
+{
+    auto const lines = session::import_folder(desk.workspace, folder);
+    if (lines)
+        m_report = report_of(desk, *lines, folder, false);
+    else
+        desk.report(lines.error());
+}
+
+void ProfileTransferPage::write_to(Desk& desk, std::string const& folder)
+{
+    std::vector<files::LibraryEntry const*> entries;
+    if (m_id == "*")
+        entries = files::search(desk.workspace.library(), desk.library_filter);
+    else if (auto const* entry = desk.workspace.find_profile(m_id, m_revision))
+        entries.push_back(entry);
+    auto const lines = session::export_profiles(desk.workspace, folder, entries);
+    if (lines)
+        m_report = report_of(desk, *lines, folder, true);
+    else
+        desk.report(lines.error());
+}
+
+} // namespace isochore::app
