@@ -59,9 +59,11 @@ private:
 /// Two revisions side by side, physical differences first.
 class ProfileComparePage final : public Page {
 public:
+    /// Back leads to the second one where it is given, else to the first.
     ProfileComparePage(std::string id, int revision, std::string other = {}, int other_revision = 0)
         : m_id(std::move(id)), m_other(std::move(other)), m_revision(revision),
-          m_other_revision(other_revision)
+          m_other_revision(other_revision),
+          m_home(m_other.empty() ? std::pair(m_id, m_revision) : std::pair(m_other, m_other_revision))
     {
     }
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
@@ -70,6 +72,7 @@ public:
 private:
     std::string m_id, m_other, m_search;
     int m_revision, m_other_revision;
+    std::pair<std::string, int> m_home;
 };
 
 /// Profiles and nameplates in and out: from and to a stick, a folder or a table, with a report of every row.

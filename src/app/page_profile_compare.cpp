@@ -46,17 +46,19 @@ screens::TableView comparison(Desk& desk, files::LibraryEntry const& a, files::L
                      {desk.words("Difference"), 0.7, true}};
     table.empty = desk.words("No difference at all.");
     std::optional<Kind> kind;
-    for (auto const& d : model::compare(a.profile, b.profile)) {
-        if (kind != d.kind) {
-            kind = d.kind;
-            table.rows.push_back({model::kind_name(d.kind), {heading_of(desk, d.kind)}, Mark::none});
+    for (auto const& difference : model::compare(a.profile, b.profile)) {
+        if (kind != difference.kind) {
+            kind = difference.kind;
+            table.rows.push_back(
+                {model::kind_name(difference.kind), {heading_of(desk, difference.kind)}, Mark::none});
         }
         std::string const nothing = desk.words("nothing");
-        bool const share = d.kind == Kind::physical && std::isfinite(d.share);
-        table.rows.push_back({fmt::format("{}.{}", model::kind_name(d.kind), d.path),
-                              {desk.words(d.label), d.a.empty() ? nothing : d.a, d.b.empty() ? nothing : d.b,
-                               share ? fmt::format("{:+.2f} %", 100.0 * d.share) : std::string()},
-                              d.kind == Kind::physical ? Mark::undecided : Mark::none});
+        bool const share = difference.kind == Kind::physical && std::isfinite(difference.share);
+        table.rows.push_back({fmt::format("{}.{}", model::kind_name(difference.kind), difference.path),
+                              {desk.words(difference.label), difference.a.empty() ? nothing : difference.a,
+                               difference.b.empty() ? nothing : difference.b,
+                               share ? fmt::format("{:+.2f} %", 100.0 * difference.share) : std::string()},
+                              Mark::none});
     }
     table.actions = {{"back", desk.words("Back"), {}, false, true, false},
                      {"other", desk.words("Compare with another"), {}, true, true, false}};
@@ -100,7 +102,7 @@ void ProfileComparePage::act(Desk& desk, Intent const& intent)
     else if (intent.kind == Intent::Kind::action && intent.id == "other")
         m_other.clear();
     else if (intent.kind == Intent::Kind::action)
-        desk.go(std::make_unique<ProfilePage>(m_id, m_revision));
+        desk.go(std::make_unique<ProfilePage>(m_home.first, m_home.second));
 }
 
 } // namespace isochore::app

@@ -64,9 +64,7 @@ screens::VerdictView standing(Desk& desk, model::Profile const& profile, std::ve
     if (faults.empty())
         return {Mark::pass, desk.words("Complete, and no rule is broken"), text, {}};
     if (c.broken == 0)
-        return {
-            Mark::undecided, desk.words("Still open: {}", {std::to_string(faults.size())}), text,
-            desk.words("It can be put into the library half done; it cannot be checked before it is whole.")};
+        return {Mark::undecided, desk.words("Still open: {}", {std::to_string(faults.size())}), text, {}};
     return {Mark::fail, desk.words("Values that break a rule: {}", {std::to_string(c.broken)}), text,
             desk.words("Each says beside it what is wrong.")};
 }
@@ -342,7 +340,7 @@ void ProfileEditPage::keep(Desk& desk)
 
 void ProfileEditPage::type_value(Desk& desk)
 {
-    auto r = value_request(desk, *model::profile_field(m_path), m_draft.profile.text(m_path));
+    auto r = value_request(desk, *model::profile_field(m_path), m_draft.profile);
     r.done = [this, &desk](std::string const& typed, std::string const& unit) {
         set_value(desk, unit.empty() ? typed : typed + " " + unit);
     };
@@ -353,7 +351,8 @@ void ProfileEditPage::type_source(Desk& desk)
 {
     EntryRequest r;
     r.label = desk.words("Source");
-    r.context = desk.words(model::profile_field(m_path)->label);
+    auto const& field = *model::profile_field(m_path);
+    r.context = desk.words(field.label);
     r.text = true;
     r.typed = m_draft.profile.find(m_path) ? m_draft.profile.find(m_path)->source : std::string();
     r.suggestions.push_back("nameplate");

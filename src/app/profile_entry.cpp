@@ -70,8 +70,9 @@ std::string value_echo(model::Profile const& profile, model::ProfileField const&
     return {};
 }
 
-EntryRequest value_request(Desk& desk, model::ProfileField const& field, std::string const& written)
+EntryRequest value_request(Desk& desk, model::ProfileField const& field, model::Profile const& profile)
 {
+    std::string const written = profile.text(field.path);
     EntryRequest r;
     r.label = desk.words(field.label);
     r.context = desk.words("As written on the nameplate");
@@ -91,16 +92,18 @@ EntryRequest value_request(Desk& desk, model::ProfileField const& field, std::st
     } else {
         r.typed = written;
     }
-    r.judge = [&field](std::string const& whole) {
+    r.judge = [&field, species = profile.text("gas.species", "SF6"),
+               frequency = profile.text("rating.frequency")](std::string const& whole) {
         EntryJudgement judgement;
         if (auto const wrong = files::refuse_value(field, whole, field.path)) {
             judgement.problem = wrong->detail;
             return judgement;
         }
-        if (field.dimension == D::pressure && field.kind == FieldKind::amount)
-            if (auto const amount = parse_amount(whole, D::pressure, field.path))
-                if (auto const pa = model::nameplate_pressure_pa(*amount, field.path))
-                    judgement.echo = show_number(*pa * 1e-6, 4) + " MPa abs";
+        model::Profile alone; // what this value comes down to by itself
+        alone.values["gas.species"].value = species;
+        alone.values["rating.frequency"].value = frequency;
+        alone.values[std::string(field.path)].value = whole;
+        judgement.echo = value_echo(alone, field);
         return judgement;
     };
     return r;

@@ -112,7 +112,7 @@ std::string confidence(Desk& desk, bool confirmed)
 screens::StepView summary_sheet(Desk& desk, files::LibraryEntry const& entry)
 {
     auto const& p = entry.profile;
-    auto const derived = model::derive(p);
+    auto const all = model::derive(p);
     screens::StepView v;
     v.id = "profile." + row_id(p.id, p.revision);
     v.where = p.id + ", " + desk.words("revision {}", {std::to_string(p.revision)});
@@ -120,14 +120,21 @@ screens::StepView summary_sheet(Desk& desk, files::LibraryEntry const& entry)
     v.text = in_short(p) + ". " + desk.words("Written by {} on {}.", {p.author, p.date});
     if (p.invented)
         v.text += " " + desk.words("An invented model, for practice only.");
-    for (auto const path : {"gas.nominal_density", "gas.warn_density", "gas.lockout_density"})
-        if (auto const* d = derived.find(path))
-            v.results.push_back({desk.words(d->label), show_number(d->shown(), 4) + " kg/m³", {}});
-    for (auto const path : {"gas.volume", "gas.liquefaction", "gas.time_to_warn", "sensor.nominal_current",
-                            "sensor.warn_current", "sensor.lockout_current", "timing.interrupting_time",
-                            "timing.open_spread_time"})
-        if (auto const* d = derived.find(path))
-            v.rows.push_back({desk.words(d->label), {}, shown(*d), Mark::none});
+    auto const add = [&](char const* path, bool large) {
+        auto const* found = all.find(path);
+        if (!found)
+            return;
+        auto const& derived = *found;
+        if (large)
+            v.results.push_back({desk.words(derived.label), shown(derived), {}});
+        else
+            v.rows.push_back({desk.words(derived.label), {}, shown(derived), Mark::none});
+    };
+    add("gas.nominal_density", true);
+    for (auto const path : {"gas.warn_density", "gas.lockout_density", "gas.liquefaction",
+                            "sensor.nominal_current", "sensor.warn_current", "sensor.lockout_current",
+                            "timing.interrupting_time", "gas.volume", "gas.time_to_warn"})
+        add(path, false);
     v.verdict = standing(desk, entry);
     return v;
 }
@@ -172,10 +179,11 @@ screens::TableView derived_sheet(Desk& desk, files::LibraryEntry const& entry)
                      {desk.words("Amount"), 0.8, true},
                      {desk.words("How"), 2.2, false}};
     table.empty = desk.words("Nothing can be derived yet.");
-    auto const derived = model::derive(entry.profile);
-    for (auto const& v : derived.values)
-        table.rows.push_back({v.path, {desk.words(v.label), shown(v), desk.words(v.from)}, Mark::none});
-    for (auto const& problem : derived.problems)
+    auto const all = model::derive(entry.profile);
+    for (auto const& derived : all.values)
+        table.rows.push_back(
+            {derived.path, {desk.words(derived.label), shown(derived), derived.from}, Mark::none});
+    for (auto const& problem : all.problems)
         table.rows.push_back(
             {"problem." + problem.where, {problem.where, desk.words("nothing"), problem.detail}, Mark::fail});
     return table;
@@ -209,11 +217,13 @@ screens::TableView history_sheet(Desk& desk, files::LibraryEntry const& entry)
                 states[i] == SignatureState::fits ? desk.words("holds, key {}", {seal::fingerprint_of(s.key)})
                 : states[i] == SignatureState::broken ? desk.words("does not fit what stands here")
                                                       : desk.words("none: by name only");
-            table.rows.push_back({key + s.status,
-                                  {status_word(desk, s.status), s.person + ", " + s.date, sign},
-                                  states[i] == SignatureState::fits     ? Mark::pass
-                                  : states[i] == SignatureState::broken ? Mark::fail
-                                                                        : Mark::undecided});
+            table.rows.push_back(
+                {key + s.status,
+                 {s.status == "checked" ? desk.words("checked") : status_word(desk, s.status),
+                  s.person + ", " + s.date, sign},
+                 states[i] == SignatureState::fits     ? Mark::pass
+                 : states[i] == SignatureState::broken ? Mark::fail
+                                                       : Mark::undecided});
         }
     }
     return table;

@@ -36,15 +36,22 @@ public:
         compare_derived();
         for (auto const& field : profile_fields())
             compare_field(field);
+        // What the gas weighs comes first: it is what all the pressures are about.
+        auto const rank = [](ProfileDifference const& d) {
+            return std::pair(d.kind, !d.path.ends_with("_density"));
+        };
         std::stable_sort(m_out.begin(), m_out.end(),
-                         [](auto const& x, auto const& y) { return x.kind < y.kind; });
+                         [&](auto const& x, auto const& y) { return rank(x) < rank(y); });
         return std::move(m_out);
     }
 
 private:
     static std::string shown(DerivedValue const* value)
     {
-        return value ? show_number(value->shown(), 5) + " " + value->unit : std::string{};
+        if (!value)
+            return {};
+        Unit const* unit = find_unit(value->unit, value->dimension);
+        return show_number(value->shown(), 5) + (unit ? " " + std::string(unit->label()) : std::string());
     }
 
     /// Densities, currents and times: what the written values come down to.

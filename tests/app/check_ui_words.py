@@ -87,6 +87,37 @@ def figure_labels():
     return [label_of(n) for n in checklists(lambda s: s.get("show", []))]
 
 
+def profile_table():
+    """The literals of each field of a profile: path, label, group."""
+    body = read("src/model/profile.cpp")
+    return re.findall(r'\{"([a-z_]+\.[a-z_]+)",\s*"([^"]+)",\s*"([^"]+)"', body)
+
+
+def field_labels():
+    return [label for _, label, _ in profile_table()]
+
+
+def field_groups():
+    return sorted({group for _, _, group in profile_table()})
+
+
+def derived_labels():
+    """As model::derive makes them: a level's name stands in some."""
+    code = read("src/model/profile_derived.cpp")
+    levels = re.findall(r'\{"\w+", "([^"]+)"\}', code[code.index("levels[]"):code.index("};", code.index("levels[]"))])
+    formats = re.findall(r'fmt::format\("([^"]*\{\}[^"]*)",\s*level\.label\)', code)
+    plain = re.findall(r'(?:add|derive_cycles)\((?:"[^"]+", )+"([A-Z][^"]+)"', code)
+    if len(levels) != 3 or len(formats) != 4 or len(plain) < 6:
+        raise SystemExit("check_ui_words.py does not find the labels of model::derive any more")
+    return [f.replace("{}", level) for f in formats for level in levels] + plain
+
+
+def facet_labels():
+    code = read("src/files/profile_library.cpp")
+    body = code[code.index("facet_paths[]"):]
+    return re.findall(r'"[\w.]+",\s*"([A-Z]\w+)"', body[:body.index("};")])
+
+
 # What a variable inside words(...) can hold. None: marked said(...) where it is made.
 SOURCES = {
     "fact.label": None,
@@ -104,6 +135,13 @@ SOURCES = {
     "c.label": lambda: [c["label"] for c in checklists(lambda s: s.get("columns", []))],
     "column.label": lambda: [c["label"] for c in checklists(lambda s: s.get("columns", []))],
     "t.side": lambda: ["not usable"],
+    "field.label": field_labels,
+    "field.group": field_groups,
+    "group": field_groups,
+    "m_group": field_groups,
+    "facet.label": facet_labels,
+    "derived.label": derived_labels,
+    "difference.label": lambda: derived_labels() + field_labels(),
     "view.*word": lambda: screen_words(),
 }
 
