@@ -1,6 +1,10 @@
 #include "cli/profile_commands.h"
 #include "cli_support.h"
+#include "seal/people.h"
+#include "session/workspace.h"
 #include <catch2/catch.hpp>
+#include <fcntl.h>
+#include <unistd.h>
 
 using namespace cli_test;
 using cli::ProfileOptions;
@@ -131,7 +135,7 @@ TEST_CASE("comparison tells another value from the same one written otherwise")
     auto const another = library.run(cli::profile_compare_command, library.o);
     CHECK(another.code == 1);
     CHECK(another.json()[0]["kind"] == "physical");
-    CHECK(another.json()[0]["path"] == "gas.nominal_absolute");
+    CHECK(another.json()[0]["path"] == "gas.nominal_density");
     library.o.other = "kd-41";
     library.o.folder = (library.folder / "absent").string();
     CHECK(library.run(cli::profile_compare_command, library.o).code == 2);
@@ -168,6 +172,99 @@ TEST_CASE("a draft is checked and released by two people, signed, and one change
     CHECK(broken.code == 1);
     CHECK(broken.has("signoffs[0]"));
     CHECK(broken.has("signoffs[1]"));
+}
+
+TEST_CASE("where people have PINs a release takes the PIN of a known one, from a file or a descriptor only")
+{
+    Library library;
+    library.add("kd-41.r2.s1.json", Library::draft());
+    {
+        auto const disk = disk::system_disk();
+        session::SystemClock clock;
+        auto const workspace = session::Workspace::open(library.places.folders(), clock, *disk);
+        REQUIRE(workspace);
+        seal::People people((*workspace)->journal());
+        auto const now = clock.now().utc_ms;
+        auto const first = people.add("R. Marsh", seal::Role::supervisor, "274185", {}, now);
+        REQUIRE(first);
+        REQUIRE(people.add("E. Brook", seal::Role::engineer, "583920", first->id, now));
+        REQUIRE(people.add("N. Quill", seal::Role::crew, "690417", first->id, now));
+    }
+    auto& o = library.o;
+    o.profile = "kd-41:2";
+    o.to = "checked";
+    o.who = "R. Marsh";
+    auto const before = contents(o.folder);
+    auto const no_pin = library.run(cli::profile_release_command, o);
+    CHECK(no_pin.code == 2);
+    CHECK(no_pin.has("--pin-file"));
+    o.pin_file = (library.folder / "pin").string();
+    CHECK(library.run(cli::profile_release_command, o).code == 2); // no such file
+    put(o.pin_file, "274186\n");
+    auto const wrong = library.run(cli::profile_release_command, o);
+    CHECK(wrong.code == 2);
+    CHECK(wrong.has("not the PIN"));
+    CHECK_FALSE(wrong.has("274186"));
+    put(o.pin_file, "\n274185\n"); // only the first line counts
+    CHECK(library.run(cli::profile_release_command, o).code == 2);
+    put(o.pin_file, "690417\n");
+    o.who = "N. Quill";
+    CHECK(library.run(cli::profile_release_command, o).has("of the crew"));
+    o.who = "M. Vesely";
+    CHECK(library.run(cli::profile_release_command, o).has("nobody called M. Vesely"));
+    CHECK(contents(o.folder) == before);
+    o.who = "r. marsh";
+    put(o.pin_file, "274185\r\n");
+    auto const checked = library.run(cli::profile_release_command, o);
+    INFO(checked.text);
+    REQUIRE(checked.code == 0);
+    CHECK(checked.has("checked by R. Marsh")); // the name as the tablet knows it
+    CHECK_FALSE(checked.has("only said"));
+    // The second one through a descriptor.
+    o.pin_file.clear();
+    o.who = "E. Brook";
+    o.to = "released";
+    int ends[2];
+    REQUIRE(::pipe(ends) == 0);
+    REQUIRE(::write(ends[1], "583920\n", 7) == 7);
+    ::close(ends[1]);
+    o.pin_fd = ends[0];
+    auto const released = library.run(cli::profile_release_command, o);
+    ::close(ends[0]);
+    INFO(released.text);
+    CHECK(released.code == 0);
+    CHECK(library.run(cli::profile_show_command, o).has("signature holds"));
+}
+
+TEST_CASE("without a PIN on the tablet a release says that the name is only said")
+{
+    Library library;
+    library.add("kd-41.r2.s1.json", Library::draft());
+    library.o.profile = "kd-41:2";
+    library.o.to = "checked";
+    library.o.who = "R. Oyelaran";
+    CHECK(library.run(cli::profile_release_command, library.o).has("only said, not proven"));
+}
+
+TEST_CASE("what is made on the tablet stands beside what comes with the program, which is never written")
+{
+    Tablet tablet;
+    ProfileOptions o;
+    auto const supplied = contents(source_file("profiles"));
+    auto const table = tablet.folder / "plates.csv";
+    put(table, "id,title,breaker.model\npx-1,One,PX-1\n");
+    o.source = table.string();
+    o.who = "E. Tamm";
+    CHECK(tablet.run(cli::profile_import_command, o).code == 0);
+    auto const list = tablet.run(cli::profile_list_command, ProfileOptions{});
+    CHECK(list.has("px-1"));
+    CHECK(list.has("kd-41"));
+    o.profile = "kd-41";
+    o.to = "withdrawn";
+    o.who = "R. Marsh";
+    REQUIRE(tablet.run(cli::profile_release_command, o).code == 0);
+    CHECK(tablet.run(cli::profile_show_command, o).has("withdrawn"));
+    CHECK(contents(source_file("profiles")) == supplied);
 }
 
 TEST_CASE("a profile with faults is not released and nothing is written")

@@ -65,6 +65,55 @@ TEST_CASE("a library folder is read whole, searched by any word and narrowed by 
     CHECK(voltage->values.back().first == "420 kV");
 }
 
+TEST_CASE("each facet counts what its other values would leave beside the facets set", "[files][library]")
+{
+    auto const disk = disk::system_disk();
+    auto const library = read_library(*disk, std::filesystem::path(ISOCHORE_SOURCE_DIR) / "profiles");
+    auto const counts = [&](LibraryFilter const& filter, std::string_view path) {
+        std::map<std::string, int> out;
+        for (auto const& facet : facets(library, filter))
+            if (facet.path == path)
+                out.insert(facet.values.begin(), facet.values.end());
+        return out;
+    };
+    auto const mechanisms = counts({}, "breaker.mechanism");
+    REQUIRE(mechanisms.size() > 1);
+    LibraryFilter const spring{"", {{"breaker.mechanism", "spring"}}, true};
+    CHECK(counts(spring, "breaker.mechanism") == mechanisms); // the way back stays open
+    CHECK(counts(spring, "rating.voltage").size() < counts({}, "rating.voltage").size());
+    for (auto const& [value, count] : counts(spring, "rating.frequency")) {
+        auto both = spring;
+        both.facets["rating.frequency"] = value;
+        CHECK(search(library, both).size() == static_cast<std::size_t>(count));
+    }
+    CHECK(counts({"kd-41", {}, true}, "breaker.mechanism") == std::map<std::string, int>{{"spring", 1}});
+}
+
+TEST_CASE("two folders are one library: later sign-offs count, other values do not", "[files][library]")
+{
+    test::RecordingDisk disk;
+    REQUIRE(disk.make_directory("/supplied"));
+    REQUIRE(disk.make_directory("/own"));
+    REQUIRE(disk.create("/supplied/kd-41.json", samples::profile_text("kd-41")));
+    disk::Path const folders[] = {"/supplied", "/own", "/absent"};
+    auto withdrawn = model::advance(sample(), "withdrawn", "E. Tamm", "2025-05-01");
+    REQUIRE(withdrawn);
+    REQUIRE(store_profile(disk, "/own", *withdrawn, read_library(disk, folders)));
+    auto const library = read_library(disk, folders);
+    CHECK(library.errors.empty());
+    REQUIRE(library.entries.size() == 1);
+    CHECK(library.entries[0].profile.status == "withdrawn");
+    CHECK(library.entries[0].folder == "/own");
+    CHECK(disk.exists("/supplied/kd-41.json")); // another folder's file is never removed
+    auto other = sample();
+    other.values["gas.nominal"].value = "0.7 MPa abs";
+    CHECK_FALSE(store_profile(disk, "/own", other, library));
+    REQUIRE(disk.create("/own/kd-41.r1.s9.json", write_profile(other)));
+    auto const contradicted = read_library(disk, folders);
+    CHECK(contradicted.errors.size() == 1);
+    CHECK(contradicted.entries[0].profile.text("gas.nominal") == sample().text("gas.nominal"));
+}
+
 TEST_CASE("a file that cannot be read does not hide the others", "[files][library]")
 {
     test::RecordingDisk disk;
