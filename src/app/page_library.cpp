@@ -1,6 +1,7 @@
 #include "app/outage_frame.h"
 #include "app/page_profile.h"
 #include "app/pages.h"
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace isochore::app {
@@ -64,7 +65,15 @@ Mark mark_of_entry(files::LibraryEntry const& entry)
         return Mark::not_applicable;
     if (!entry.faults.empty())
         return status == "draft" ? Mark::undecided : Mark::fail;
-    return status == "released" ? Mark::pass : Mark::open;
+    if (status != "released")
+        return Mark::open;
+    return is_signed(entry.profile) ? Mark::pass : Mark::undecided;
+}
+
+bool is_signed(model::Profile const& profile)
+{
+    return std::all_of(profile.signoffs.begin(), profile.signoffs.end(),
+                       [](model::Signoff const& s) { return !s.signature.empty(); });
 }
 
 std::string in_short(model::Profile const& profile)
@@ -87,7 +96,9 @@ screens::ListRow library_row(Desk& desk, files::LibraryEntry const& entry)
     return {row_id(p.id, p.revision),
             p.title.empty() ? p.id : p.title,
             detail,
-            status_word(desk, p.status) + "\n" + desk.words("revision {}", {std::to_string(p.revision)}),
+            (p.status == "released" && !is_signed(p) ? desk.words("released, not signed")
+                                                     : status_word(desk, p.status)) +
+                "\n" + desk.words("revision {}", {std::to_string(p.revision)}),
             mark_of_entry(entry),
             true};
 }

@@ -104,6 +104,8 @@ private:
 /// The status of a revision in words of its own.
 [[nodiscard]] std::string status_word(Desk& desk, std::string_view status);
 [[nodiscard]] screens::Mark mark_of_entry(files::LibraryEntry const& entry);
+/// Whether every sign-off carries a signature; one that does not fit is a fault of the entry.
+[[nodiscard]] bool is_signed(model::Profile const& profile);
 /// "spring, 145 kV, SF6, 60 Hz, 3 cycles".
 [[nodiscard]] std::string in_short(model::Profile const& profile);
 [[nodiscard]] screens::ListRow library_row(Desk& desk, files::LibraryEntry const& entry);

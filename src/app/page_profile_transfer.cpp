@@ -18,11 +18,13 @@ std::string all_of(std::vector<Error> const& errors)
     return text;
 }
 
-screens::VerdictView outcome(Desk& desk, std::size_t taken, std::size_t known, std::size_t refused)
+screens::VerdictView outcome(Desk& desk, std::size_t taken, std::size_t known, std::size_t refused, bool out)
 {
+    std::initializer_list<std::string> const counts = {std::to_string(taken), std::to_string(known),
+                                                       std::to_string(refused)};
     return {refused ? Mark::fail : Mark::pass,
-            desk.words("{} taken, {} there already, {} refused",
-                       {std::to_string(taken), std::to_string(known), std::to_string(refused)}),
+            out ? desk.words("{} written, {} there already, {} refused", counts)
+                : desk.words("{} taken, {} there already, {} refused", counts),
             {},
             {}};
 }
@@ -50,7 +52,7 @@ screens::TableView report_of(Desk& desk, files::NameplateImport const& import, s
              : row.open.empty() ? Mark::pass
                                 : Mark::undecided});
     }
-    t.notice = outcome(desk, taken, 0, import.rows.size() - taken);
+    t.notice = outcome(desk, taken, 0, import.rows.size() - taken, false);
     t.notice->text = all_of(import.errors);
     if (!import.errors.empty())
         t.notice->mark = Mark::fail;
@@ -83,7 +85,7 @@ screens::TableView report_of(Desk& desk, std::vector<files::ImportLine> const& l
                           : same     ? Mark::none
                                      : Mark::fail});
     }
-    t.notice = outcome(desk, taken, known, lines.size() - taken - known);
+    t.notice = outcome(desk, taken, known, lines.size() - taken - known, out);
     return t;
 }
 
