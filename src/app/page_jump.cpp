@@ -38,7 +38,7 @@ void JumpPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     screens::ListView list;
     auto const* stage = outage.checklists().stage(m_stage);
     list.heading = stage && m_search.empty() ? desk.words.title(*stage) : desk.words("All steps");
-    list.text = stage && m_search.empty() ? stage->about : std::string();
+    list.text = stage && m_search.empty() ? desk.words.about(*stage) : std::string();
     list.searchable = true;
     list.search = m_search;
     list.empty = desk.words("No step has these words.");
@@ -50,7 +50,7 @@ void JumpPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
             if (!m_search.empty() && !contains(title, m_search) && !contains(desk.words.text(step), m_search))
                 continue;
             auto const status = model::status_of(outage.checklists(), outage.state(), step);
-            std::string const locked = model::locked_because(outage.checklists(), outage.state(), step);
+            std::string const locked = desk.words.locked(outage.checklists(), outage.state(), step);
             auto const& record = outage.state().record(step.id);
             bool const open = status == model::StepStatus::not_started;
             std::string detail = open && !locked.empty() ? locked : recorded_text(step, record, desk.words);

@@ -195,7 +195,8 @@ void StepPage::type_value(Desk& desk)
         r.suggestions = typed_before(*desk.outage, s.id);
     r.judge = [&desk, &s](std::string const& whole) {
         auto const e = session::evaluate_value(desk.outage->context(), s, whole);
-        return EntryJudgement{e.echo, e.problem, e.question};
+        auto const& words = desk.words;
+        return EntryJudgement{words.sentence(e.echo), words.sentence(e.problem), words.sentence(e.question)};
     };
     if (s.kind == StepKind::attach)
         r.judge = {};
@@ -220,10 +221,11 @@ void StepPage::type_column(Desk& desk, std::size_t column)
             r.units = {c.unit};
     if (r.units.empty())
         r.units = {c.unit};
-    r.judge = [c](std::string const& whole) {
+    r.judge = [&desk, c](std::string const& whole) {
         auto const amount = parse_amount(whole, c.dimension, c.label);
-        return EntryJudgement{
-            amount ? whole : std::string(), amount ? std::string() : amount.error().detail, {}};
+        return EntryJudgement{amount ? whole : std::string(),
+                              amount ? std::string() : desk.words.sentence(amount.error().detail),
+                              {}};
     };
     r.done = [this, &desk, column](std::string const& typed, std::string const& unit) {
         Step const& now = step(desk);

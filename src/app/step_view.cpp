@@ -136,9 +136,9 @@ void fill_measure(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
     }
     auto const prediction = e.prediction ? e.prediction : session::predict(desk.outage->context(), step);
     if (prediction)
-        field.hint = desk.words("expected {}", {prediction->text});
+        field.hint = desk.words("expected {}", {desk.words.sentence(prediction->text)});
     if (!draft.typed.empty())
-        field.problem = e.problem;
+        field.problem = desk.words.sentence(e.problem);
     v.fields.push_back(std::move(field));
 }
 
@@ -190,35 +190,37 @@ void fill_results(Desk& desk, Step const& step, Json const& result, screens::Ste
 {
     if (result.is_null())
         return;
+    auto const& words = desk.words;
     auto const taste = taste_of(*desk.outage);
     for (auto const& shown : session::show_results(result, step.show, taste))
-        v.results.push_back({desk.words(shown.label), desk.words(shown.value), shown.uncertainty});
+        v.results.push_back({words(shown.label), words(shown.value), shown.uncertainty});
     auto const results = result.find("results");
     bool const bounds = results != result.end() && results->contains("constraints");
     if (bounds)
         for (auto const& c : (*results)["constraints"])
-            v.rows.push_back({text_member(c, "label"), text_member(c, "limit_text"),
-                              text_member(c, "at_text"), mark_of_verdict(text_member(c, "verdict"))});
+            v.rows.push_back(
+                {words.sentence(text_member(c, "label")), words.sentence(text_member(c, "limit_text")),
+                 words.sentence(text_member(c, "at_text")), mark_of_verdict(text_member(c, "verdict"))});
     // One check alone is said in the verdict already.
     if (auto const checks = result.find("checks");
         !bounds && checks != result.end() && checks->is_array() && checks->size() > 1)
         for (auto const& c : *checks)
-            v.rows.push_back({session::label_of(text_member(c, "name")),
+            v.rows.push_back({words.sentence(session::label_of(text_member(c, "name"))),
                               {},
-                              session::in_print(text_member(c, "text")),
+                              session::in_print(words.sentence(text_member(c, "text"))),
                               mark_of_verdict(text_member(c, "verdict"))});
     if (auto const working = result.find("working"); working != result.end() && working->is_array())
         for (auto const& w : *working)
             v.working.push_back({text_member(w, "formula"), session::in_print(text_member(w, "numbers")),
-                                 text_member(w, "source")});
+                                 words.source(text_member(w, "source"))});
     if (auto const budget = result.find("budget"); budget != result.end() && budget->is_array())
         for (auto const& b : *budget)
-            v.budget.push_back({session::label_of(text_member(b, "input")), text_member(b, "source"),
-                                number_member(b, "share")});
+            v.budget.push_back({words.sentence(session::label_of(text_member(b, "input"))),
+                                words.sentence(text_member(b, "source")), number_member(b, "share")});
     if (auto const notes = result.find("notes"); notes != result.end() && notes->is_array())
         for (auto const& n : *notes)
             if (n.is_string()) // what was assumed belongs to the working, not on the sheet
-                v.working.push_back({desk.words("Note"), n.get<std::string>(), {}});
+                v.working.push_back({words("Note"), words.sentence(n.get<std::string>()), {}});
 }
 
 std::string verdict_title(std::string const& verdict, StepKind kind, Words const& words, bool recorded)
@@ -252,27 +254,27 @@ void fill_verdict(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
                {}};
     } else if (fresh) {
         if (!e.problem.empty()) {
-            out = {Mark::undecided, words("Not ready"), e.problem, {}};
+            out = {Mark::undecided, words("Not ready"), words.sentence(e.problem), {}};
         } else {
             out.mark = mark_of_verdict(e.verdict);
             out.title = verdict_title(e.verdict, step.kind, words, false);
-            out.text = e.reason;
-            out.remedy = e.remedy;
+            out.text = words.reason(step, e.reason);
+            out.remedy = words.sentence(e.remedy);
             if (!e.question.empty()) {
                 out.mark = Mark::undecided;
                 out.title = words("Is that right?");
-                out.text = e.question;
+                out.text = words.sentence(e.question);
             }
         }
     } else if (record.entry >= 0) {
         out = {mark_of_verdict(record.verdict), verdict_title(record.verdict, step.kind, words, true),
-               record.reason, record.remedy};
+               words.reason(step, record.reason), words.sentence(record.remedy)};
         if (out.mark == Mark::none)
             out.mark = Mark::recorded;
         if (out.text.empty())
             out.text = fmt::format("{}, {}", session::clock_time(record.at), record.who);
     }
-    out.text = session::in_print(words.reason(step, out.text));
+    out.text = session::in_print(std::move(out.text));
     out.remedy = session::in_print(std::move(out.remedy));
     if (!out.title.empty())
         v.verdict = std::move(out);
@@ -452,7 +454,7 @@ screens::StepView step_view(Desk& desk, Step const& step, StepDraft const& draft
     StepRecord const& record = outage.state().record(step.id);
     fill_where(desk, step, v);
     fill_prose(desk, step, v);
-    v.locked = model::locked_because(outage.checklists(), outage.state(), step);
+    v.locked = desk.words.locked(outage.checklists(), outage.state(), step);
     if (v.locked.empty()) {
         switch (step.kind) {
         case StepKind::measure:
@@ -483,9 +485,12 @@ screens::StepView step_view(Desk& desk, Step const& step, StepDraft const& draft
     fill_history(desk, record, v);
     fill_actions(desk, step, draft, e, v);
     bool const computed = !e.result.is_null();
-    v.picture = session::step_picture(outage.context(), step, computed ? e.result : record.result,
-                                      computed ? e.inputs : record.inputs, {space.width_mm, space.height_mm},
-                                      desk.measure);
+    v.picture = session::step_picture(
+        outage.context(), step, computed ? e.result : record.result, computed ? e.inputs : record.inputs,
+        {space.width_mm, space.height_mm}, desk.measure,
+        [&desk](std::string_view english, std::initializer_list<std::string> values) {
+            return values.size() ? desk.words(english, values) : desk.words.sentence(english);
+        });
     return v;
 }
 

@@ -1,14 +1,14 @@
 #include "app/words.h"
+#include "session/display.h"
 #include "json/read.h"
 #include <utility>
 
 namespace isochore::app {
 namespace {
 
-using Table = std::map<std::string, std::string, std::less<>>;
 constexpr std::size_t largest_text = 4u << 20;
 
-Result<Table> read_table(disk::Disk& disk, disk::Path const& file)
+Result<TextTable> read_table(disk::Disk& disk, disk::Path const& file)
 {
     auto const text = disk.read(file, largest_text);
     if (!text)
@@ -18,7 +18,7 @@ Result<Table> read_table(disk::Disk& disk, disk::Path const& file)
         return tl::unexpected(json.error());
     if (!json->is_object())
         return fail(Error::Code::corrupt, file.filename().string(), "must be an object of texts");
-    Table table;
+    TextTable table;
     for (auto const& [key, value] : json->items()) {
         if (!value.is_string())
             return fail(Error::Code::corrupt, file.filename().string() + ": " + key, "must be a text");
@@ -31,7 +31,7 @@ Result<Table> read_table(disk::Disk& disk, disk::Path const& file)
 
 Result<void> Words::load(disk::Disk& disk, disk::Path const& folder, std::string_view language)
 {
-    Table keyed, own;
+    TextTable keyed, own, phrases;
     if (language != "en") {
         auto checklists = read_table(disk, folder / (std::string(language) + ".json"));
         if (!checklists)
@@ -39,13 +39,44 @@ Result<void> Words::load(disk::Disk& disk, disk::Path const& folder, std::string
         auto program = read_table(disk, folder / ("ui." + std::string(language) + ".json"));
         if (!program)
             return tl::unexpected(program.error());
+        auto said_below = read_table(disk, folder / ("said." + std::string(language) + ".json"));
+        if (!said_below)
+            return tl::unexpected(said_below.error());
+        phrases = std::move(*said_below);
         keyed = std::move(*checklists);
         own = std::move(*program);
     }
+    // The program's words and where a limit comes from stand inside sentences too.
+    phrases.insert(own.begin(), own.end());
+    constexpr std::string_view source = "source.";
+    for (auto const& [key, text] : keyed)
+        if (key.starts_with(source))
+            phrases.emplace(key.substr(source.size()), text);
+    m_phrases = PhraseBook(phrases);
     m_keyed = std::move(keyed);
     m_own = std::move(own);
     m_language = language;
     return {};
+}
+
+std::string Words::sentence(std::string_view english) const
+{
+    return m_phrases.turned(english);
+}
+
+std::string Words::locked(model::Checklists const& checklists, model::JobState const& state,
+                          model::Step const& step) const
+{
+    auto const missing = model::missing_for(checklists, state, step);
+    if (missing.empty())
+        return {};
+    std::string titles;
+    for (std::size_t i = 0; i < missing.size() && i < 3; ++i)
+        titles += (i ? ", “" : "“") + title(*missing[i]) + "”";
+    if (missing.size() > 3)
+        titles = (*this)("{} and {} more", {titles, std::to_string(missing.size() - 3)});
+    return missing.size() == 1 ? (*this)("Opens when {} is closed.", {titles})
+                               : (*this)("Opens when {} are closed.", {titles});
 }
 
 std::string Words::operator()(std::string_view english) const
@@ -56,16 +87,7 @@ std::string Words::operator()(std::string_view english) const
 
 std::string Words::operator()(std::string_view english, std::initializer_list<std::string> values) const
 {
-    std::string text = (*this)(english);
-    std::size_t at = 0;
-    for (auto const& value : values) {
-        at = text.find("{}", at);
-        if (at == std::string::npos)
-            break;
-        text.replace(at, 2, value);
-        at += value.size();
-    }
-    return text;
+    return session::fill_places((*this)(english), values);
 }
 
 std::string Words::keyed(std::string const& key, std::string const& english) const
@@ -106,7 +128,11 @@ std::string Words::reason(model::Step const& s, std::string const& english) cons
         if (a.label == english)
             return answer(s, a);
     }
-    return (*this)(english);
+    return sentence(english);
+}
+std::string Words::about(model::Stage const& s) const
+{
+    return keyed("stage." + s.id + ".about", s.about);
 }
 std::string Words::answer(model::Step const& s, model::StepAnswer const& a) const
 {

@@ -1,8 +1,9 @@
 #pragma once
+#include "app/phrase_book.h"
 #include "disk/disk.h"
 #include "model/checklist.h"
+#include "model/job_rules.h"
 #include <initializer_list>
-#include <map>
 #include <string>
 #include <string_view>
 
@@ -15,8 +16,9 @@ constexpr char const* said(char const* english)
 }
 
 /// The language of the sheet. English is in the code and in the checklists; another language lies over it
-/// from assets/text/LANG.json (checklists, by key) and ui.LANG.json (the program's own words, by their
-/// English text). What is missing stays English. Numbers and units never change.
+/// from assets/text/LANG.json (checklists, by key), ui.LANG.json (the window's own words, by their English
+/// text) and said.LANG.json (what the layers below say, by PhraseBook). What is missing stays English.
+/// Numbers and units never change.
 class Words {
 public:
     Words() = default;
@@ -37,7 +39,13 @@ public:
     [[nodiscard]] std::string then(model::Step const& step, model::StepAnswer const& answer) const;
     /// Where a step or a limit comes from: a standard keeps its name.
     [[nodiscard]] std::string source(std::string const& english) const;
-    /// A reason as the journal holds it, in English: what an answer leads to, or the answer itself.
+    /// What a lower layer said in English, one sentence or several, by PhraseBook.
+    [[nodiscard]] std::string sentence(std::string_view english) const;
+    /// What keeps a step locked, with the titles of the steps in the language; empty when it is open.
+    [[nodiscard]] std::string locked(model::Checklists const& checklists, model::JobState const& state,
+                                     model::Step const& step) const;
+    [[nodiscard]] std::string about(model::Stage const& stage) const;
+    /// A reason as the journal holds it, in English: what an answer leads to, the answer itself, a sentence.
     [[nodiscard]] std::string reason(model::Step const& step, std::string const& english) const;
     [[nodiscard]] std::string answer(model::Step const& step, model::StepAnswer const& answer) const;
     [[nodiscard]] std::string title(model::Stage const& stage) const;
@@ -48,7 +56,8 @@ public:
 private:
     [[nodiscard]] std::string keyed(std::string const& key, std::string const& english) const;
     std::string m_language = "en";
-    std::map<std::string, std::string, std::less<>> m_keyed, m_own;
+    TextTable m_keyed, m_own;
+    PhraseBook m_phrases;
 };
 
 } // namespace isochore::app

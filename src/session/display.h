@@ -1,5 +1,6 @@
 #pragma once
 #include "calc/answer.h"
+#include <initializer_list>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -27,6 +28,9 @@ struct ShownFigure {
 
 /// "mass_to_add" to "Mass to add".
 [[nodiscard]] std::string label_of(std::string_view name);
+
+/// A text with each {} replaced by the next value; values left over are dropped.
+[[nodiscard]] std::string fill_places(std::string text, std::initializer_list<std::string> values);
 
 /// A sentence with its units as print has them: "kg/m³" and "°C" for "kg/m3" and "degC".
 [[nodiscard]] std::string in_print(std::string text);

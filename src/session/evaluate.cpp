@@ -50,10 +50,10 @@ std::string range_text(Bounds const& b, Amount const& like, double air_pa)
 {
     auto const show = [&](Amount const& a) { return show_like(comparable(a, air_pa), like, air_pa); };
     if (b.min && b.max)
-        return "between " + show(*b.min) + " and " + show(*b.max);
+        return fmt::format("between {} and {}", show(*b.min), show(*b.max));
     if (b.min)
-        return "at least " + show(*b.min);
-    return b.max ? "at most " + show(*b.max) : std::string();
+        return fmt::format("at least {}", show(*b.min));
+    return b.max ? fmt::format("at most {}", show(*b.max)) : std::string();
 }
 
 bool inside(Bounds const& b, double value, double air_pa)
@@ -101,9 +101,11 @@ void judge_limit(Context const& context, Step const& step, Amount const& amount,
     bool const good = inside(b, comparable(amount, air_pa), air_pa);
     out.verdict = good ? "pass" : "fail";
     out.rule = "simple acceptance: the reading is held against the limit as it stands";
+    std::string const range = range_text(b, amount, air_pa);
+    char const* const standing = step.limit->confirmed ? "confirmed" : "unconfirmed";
     out.reason =
-        fmt::format("{} {} {} ({}, {}).", amount.typed, good ? "is" : "is not", range_text(b, amount, air_pa),
-                    step.limit->source, step.limit->confirmed ? "confirmed" : "unconfirmed");
+        good ? fmt::format("{} is {} ({}, {}).", amount.typed, range, step.limit->source, standing)
+             : fmt::format("{} is not {} ({}, {}).", amount.typed, range, step.limit->source, standing);
 }
 
 void hold_against_prediction(Prediction const& p, Amount const& amount, double air_pa, Evaluation& out)
@@ -119,7 +121,7 @@ void hold_against_prediction(Prediction const& p, Amount const& amount, double a
     double const middle_as_read = middle - (reading - amount.si);
     if (middle_as_read != 0.0 && std::fabs(reading - middle) > half)
         if (std::string const slip = slip_text(amount.si / middle_as_read); !slip.empty())
-            out.question = fmt::format("{} Expected {}.", slip, p.text);
+            out.question = slip + fmt::format(" Expected {}.", p.text);
     if (out.verdict == "none" || out.verdict == "pass") {
         bool const within = std::fabs(reading - middle) <= half || half == 0.0;
         std::string const text = within ? fmt::format("As predicted: {}.", p.text)
@@ -137,14 +139,17 @@ std::string echo_of(Amount const& amount, Air const& air)
         Unit const* mpa = find_unit("MPa", Dimension::pressure);
         double const absolute =
             amount.reference == PressureReference::gauge ? amount.si + air.pressure_pa : amount.si;
-        return fmt::format("{} {} {} is {} MPa absolute", show_number(amount.value, 6), amount.unit->label(),
-                           amount.reference == PressureReference::gauge ? "gauge" : "absolute",
-                           show_number(mpa->from_si(absolute), 4));
+        std::string const number = show_number(amount.value, 6),
+                          mpa_absolute = show_number(mpa->from_si(absolute), 4);
+        return amount.reference == PressureReference::gauge
+                   ? fmt::format("{} {} gauge = {} MPa absolute", number, amount.unit->label(), mpa_absolute)
+                   : fmt::format("{} {} absolute = {} MPa absolute", number, amount.unit->label(),
+                                 mpa_absolute);
     }
     for (auto const& [from, to] : {std::pair{"degF", "degC"}, {"lb", "kg"}, {"in", "mm"}, {"ft", "m"}})
         if (amount.unit->name == from)
             if (Unit const* unit = find_unit(to, amount.dimension))
-                return fmt::format("{} {} is {}", show_number(amount.value, 6), amount.unit->label(),
+                return fmt::format("{} {} = {}", show_number(amount.value, 6), amount.unit->label(),
                                    show_amount(amount.si, *unit, 4));
     return fmt::format("{} {}", show_number(amount.value, 6), amount.unit->label());
 }
@@ -265,8 +270,8 @@ std::optional<Prediction> predict(Context const& context, Step const& step)
     if (p.reference != PressureReference::none)
         p.text += p.reference == PressureReference::gauge ? " g" : " abs";
     if (p.high > p.low)
-        p.text += fmt::format(" (95 %: {} to {})", show_fixed(shown->from_si(p.low), digits),
-                              show_fixed(shown->from_si(p.high), digits));
+        p.text = fmt::format("{} (95 %: {} to {})", p.text, show_fixed(shown->from_si(p.low), digits),
+                             show_fixed(shown->from_si(p.high), digits));
     return p;
 }
 
@@ -364,8 +369,8 @@ Evaluation evaluate_reading(Context const& context, Step const& step, std::vecto
             auto const before = parse_amount(readings.back().values[i], step.columns[i].dimension, "");
             if (now && before && before->value != 0.0 && step.columns[i].dimension != Dimension::temperature)
                 if (std::string const slip = slip_text(now->si / before->si); !slip.empty())
-                    out.question = fmt::format("{}: {} The last reading was {}.", step.columns[i].label, slip,
-                                               readings.back().values[i]);
+                    out.question = fmt::format("{}: {} ", step.columns[i].label, slip) +
+                                   fmt::format("The last reading was {}.", readings.back().values[i]);
         }
     return out;
 }

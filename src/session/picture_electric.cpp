@@ -1,8 +1,8 @@
 #include "drawing/resistor_window.h"
-#include "json/member.h"
 #include "drawing/wiring.h"
 #include "session/display.h"
 #include "session/picture_parts.h"
+#include "json/member.h"
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -44,8 +44,10 @@ std::optional<drawing::Picture> resistor_picture(PictureQuestion const& q)
         ruler.low_ohm = 1e6;
         ruler.high_ohm = 1.0;
     }
+    q.say({&ruler.empty_label});
     drawing::Picture picture = drawing::resistor_window(ruler, ruler_space, q.measure);
-    auto wiring = wiring_picture({q.context, q.step, q.result, q.inputs, wiring_space, q.measure});
+    auto wiring =
+        wiring_picture({q.context, q.step, q.result, q.inputs, wiring_space, q.measure, q.translate});
     if (!wiring)
         return picture;
     double const down = q.space.height_mm - wiring_space.height_mm;
@@ -72,7 +74,7 @@ std::optional<drawing::Picture> wiring_picture(PictureQuestion const& q)
     w.connection =
         choice == "output" ? drawing::Connection::separate_output : drawing::Connection::parallel_trip_coil;
     if (auto const dc = q.context.profile.amount("control.dc_nominal"))
-        w.positive = fmt::format("+ {:g} V dc", dc->si);
+        w.positive = q.words("+ {} V dc", {fmt::format("{:g}", dc->si)});
     if (choice != "coil_plain")
         w.supervision = "74";
     w.fused = true;
@@ -87,6 +89,7 @@ std::optional<drawing::Picture> wiring_picture(PictureQuestion const& q)
         if (w.resistor_label.empty())
             w.resistor_label = "R";
     }
+    q.say({&w.trip_label, &w.output_label, &w.coil_label, &w.lamp_label, &w.unit_label, &w.input_label});
     return drawing::wiring_diagram(w, q.space, q.measure);
 }
 

@@ -56,12 +56,12 @@ std::optional<drawing::PtDiagram> isochores_of(model::Profile const& profile)
     struct Line {
         drawing::Isochore::Kind kind;
         char const* path;
-        char const* word;
+        std::string word;
     };
     using Kind = drawing::Isochore::Kind;
-    for (auto const& line :
-         {Line{Kind::filling, "gas.nominal_density", "filling"}, Line{Kind::warn, "gas.warn_density", "warn"},
-          Line{Kind::lockout, "gas.lockout_density", "lockout"}}) {
+    for (auto const& line : {Line{Kind::filling, "gas.nominal_density", q.words("filling")},
+                             Line{Kind::warn, "gas.warn_density", q.words("warn")},
+                             Line{Kind::lockout, "gas.lockout_density", q.words("lockout")}}) {
         double const density = derived.si(line.path);
         if (!std::isfinite(density))
             continue;
@@ -121,9 +121,10 @@ std::optional<drawing::Picture> gas_picture(PictureQuestion const& q)
             // A box of the reading's own width shows at a glance how much the instruments leave open.
             live.pressure_u95 = u95 * pa / *density / 1e6;
             int const decimals = u95 > 0.0 ? std::max(1, decimals_for(u95, 2)) : 1;
-            live.label = u95 > 0.02
-                             ? fmt::format("now {:.{}f} ± {:.{}f} kg/m³", *density, decimals, u95, decimals)
-                             : fmt::format("now {:.1f} kg/m³", *density);
+            live.label =
+                q.words("now {} kg/m³",
+                        {u95 > 0.02 ? fmt::format("{:.{}f} ± {:.{}f}", *density, decimals, u95, decimals)
+                                    : fmt::format("{:.1f}", *density)});
         }
         if (live.pressure_mpa < *d.pressure_low_mpa)
             d.pressure_low_mpa = 0.0;
@@ -135,8 +136,12 @@ std::optional<drawing::Picture> gas_picture(PictureQuestion const& q)
                           : q.step.call && q.step.call->calc == "fill.target" ? q.figure("pressure")
                                                                               : std::nan("");
     if (std::isfinite(target) && temperature)
-        d.target = drawing::PtTarget{temperature->si - zero_c, target / 1e6,
-                                     fmt::format("stop at {:.2f} bar g", (target - air) / 1e5)};
+        d.target =
+            drawing::PtTarget{temperature->si - zero_c, target / 1e6,
+                              q.words("stop at {} bar g", {fmt::format("{:.2f}", (target - air) / 1e5)})};
+    q.say({&d.liquid});
+    q.say(d.x_titles);
+    q.say(d.y_titles);
     return drawing::pt_diagram(d, q.space, q.measure);
 }
 

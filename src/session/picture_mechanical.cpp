@@ -57,8 +57,9 @@ std::optional<drawing::Picture> taps_picture(PictureQuestion const& q)
     if (!taps.is_array())
         if (auto const it = q.context.state.records.find("currents.taps");
             it != q.context.state.records.end())
-            taps = PictureQuestion{q.context, q.step, it->second.result, q.inputs, q.space, q.measure}.fact(
-                "taps");
+            taps = PictureQuestion{q.context, q.step,    it->second.result, q.inputs,
+                                   q.space,   q.measure, q.translate}
+                       .fact("taps");
     if (!taps.is_array())
         return std::nullopt;
     drawing::CtTaps picture;
@@ -76,12 +77,14 @@ std::optional<drawing::Picture> taps_picture(PictureQuestion const& q)
         if (text_member(t, "terminals") == chosen && chosen.size() == 5) {
             picture.from = chosen[1] - '0';
             picture.to = chosen[4] - '0';
-            picture.used_label = fmt::format("{}, {} turns", text_member(t, "text"),
-                                             static_cast<int>(number_member(t, "turns")));
+            picture.used_label =
+                q.words("{}, {} turns", {text_member(t, "text"),
+                                         fmt::format("{}", static_cast<int>(number_member(t, "turns")))});
             if (auto const same = t.find("same_ratio_as"); same != t.end() && !same->empty())
                 picture.note =
-                    fmt::format("same ratio as {}: the pair decides", same->front().get<std::string>());
+                    q.words("same ratio as {}: the pair decides", {same->front().get<std::string>()});
         }
+    q.say({&picture.turns});
     return picture.segment_turns.empty() ? std::nullopt
                                          : std::optional(drawing::ct_taps(picture, q.space, q.measure));
 }
@@ -89,8 +92,9 @@ std::optional<drawing::Picture> taps_picture(PictureQuestion const& q)
 std::optional<drawing::Picture> chain_picture(PictureQuestion const& q)
 {
     Json const& stored = q.context.state.record("joint.chain").result;
-    PictureQuestion const from{q.context, q.step,  q.fact("joints").is_array() ? q.result : stored,
-                               q.inputs,  q.space, q.measure};
+    PictureQuestion const from{q.context,  q.step,  q.fact("joints").is_array() ? q.result : stored,
+                               q.inputs,   q.space, q.measure,
+                               q.translate};
     Json const joints = from.fact("joints");
     if (!joints.is_array() || joints.empty())
         return std::nullopt;
@@ -99,11 +103,11 @@ std::optional<drawing::Picture> chain_picture(PictureQuestion const& q)
         for (auto const& leg : list)
             legs[text_member(leg, "part")] = leg;
     drawing::FittingChain chain;
-    chain.parts.push_back({"breaker", drawing::ChainPart::Shape::port, 15.0, 40.0});
+    chain.parts.push_back({q.words("breaker"), drawing::ChainPart::Shape::port, 15.0, 40.0});
     for (auto const& j : joints) {
         std::string const name = text_member(j, "to");
         drawing::ChainPart part;
-        part.name = name;
+        part.name = q.words(name);
         part.shape = drawing::ChainPart::Shape::adapter;
         if (auto const it = legs.find(name); it != legs.end()) {
             part.shape = shape_of(text_member(it->second, "kind"));
@@ -120,14 +124,16 @@ std::optional<drawing::Picture> chain_picture(PictureQuestion const& q)
         chain.parts.push_back(std::move(part));
         std::string seal = text_member(j, "seal");
         std::replace(seal.begin(), seal.end(), '_', ' ');
+        std::string const text = text_member(j, "text");
         bool const mates = text_member(j, "verdict") == "pass";
-        chain.joints.push_back({text_member(j, "a") + (seal.empty() ? "" : ", " + seal),
-                                mates ? std::string() : text_member(j, "text"),
-                                mark_of(text_member(j, "verdict"))});
+        std::string const end = text_member(j, "a");
+        chain.joints.push_back({q.words(end) + (seal.empty() ? "" : ", " + q.words(seal)),
+                                mates ? std::string() : q.words(text), mark_of(text_member(j, "verdict"))});
     }
     double const volume = from.figure("added_volume"), length = from.figure("length");
     if (std::isfinite(volume) && std::isfinite(length))
-        chain.totals = fmt::format("added {:.1f} ml, {:.0f} mm long", volume * 1e6, length * 1e3);
+        chain.totals = q.words("added {} ml, {} mm long",
+                               {fmt::format("{:.1f}", volume * 1e6), fmt::format("{:.0f}", length * 1e3)});
     return drawing::fitting_chain(chain, q.space, q.measure);
 }
 
@@ -153,12 +159,15 @@ std::optional<drawing::Picture> clearance_picture(PictureQuestion const& q)
                                                                         : Kind::unit;
             part.depth_mm = millimetres(p, "size", 0.0);
             part.tolerance_mm = millimetres(p, "tolerance", 0.0);
+            part.label = q.words(part.label);
             section.parts.push_back(std::move(part));
         }
     section.gap_mm = gap * 1e3;
     section.gap_label =
-        fmt::format("gap {:.0f} mm, worst case {:.0f} mm", gap * 1e3, q.figure("worst_case") * 1e3);
+        q.words("gap {} mm, worst case {} mm",
+                {fmt::format("{:.0f}", gap * 1e3), fmt::format("{:.0f}", q.figure("worst_case") * 1e3)});
     section.verdict = mark_of(answer_verdict(q.result));
+    q.say({&section.back, &section.door});
     return drawing::clearance_section(section, q.space, q.measure);
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 #include "session/step_picture.h"
+#include <vector>
 
 /// The pictures one by one; step_picture() picks among them.
 namespace isochore::session {
@@ -12,11 +13,19 @@ struct PictureQuestion {
     Json const& inputs;
     drawing::Space space;
     drawing::MeasureText const& measure;
+    PictureWords const& translate;
 
     /// A figure of the result, in its own unit; NaN where there is none.
     [[nodiscard]] double figure(char const* name) const;
     /// A fact of the result; null where there is none.
     [[nodiscard]] Json fact(char const* name) const;
+
+    /// A text of the picture in the language of the sheet.
+    [[nodiscard]] std::string words(std::string_view english,
+                                    std::initializer_list<std::string> values = {}) const;
+    /// The same for the words a drawing brings along, in place.
+    void say(std::initializer_list<std::string*> texts) const;
+    void say(std::vector<std::string>& wordings) const;
 };
 
 [[nodiscard]] std::optional<drawing::Picture> gas_picture(PictureQuestion const& q);

@@ -61,13 +61,16 @@ std::optional<drawing::Picture> purge_picture(PictureQuestion const& q)
     curve.fit = points_of(q.fact("curve"), 60.0);
     curve.band = band_of(q.fact("band_low"), q.fact("band_high"), 60.0);
     if (auto const limit = q.context.profile.amount("gas.purity_limit"))
-        curve.limit = drawing::Level{limit->si * 100.0, fmt::format("limit {:g}", limit->si * 100.0)};
+        curve.limit =
+            drawing::Level{limit->si * 100.0, q.words("limit {}", {fmt::format("{:g}", limit->si * 100.0)})};
     Json const plateau = q.fact("plateau");
     if (plateau.is_object() && number_member(plateau, "u") > 0.0)
-        curve.plateau =
-            drawing::Level{number_member(plateau, "value"),
-                           fmt::format("plateau {:.1f} ± {:.1f} %", number_member(plateau, "value"),
-                                       2.0 * number_member(plateau, "u"))};
+        curve.plateau = drawing::Level{
+            number_member(plateau, "value"),
+            q.words("plateau {}", {fmt::format("{:.1f} ± {:.1f} %", number_member(plateau, "value"),
+                                               2.0 * number_member(plateau, "u"))})};
+    q.say(curve.x_titles);
+    q.say(curve.y_titles);
     return drawing::purge_curve(curve, q.space, q.measure);
 }
 
@@ -78,16 +81,18 @@ std::optional<drawing::Picture> leak_picture(PictureQuestion const& q)
         line.readings.push_back({p.x, p.y, 0.0});
     line.fit = points_of(q.fact("curve"), 60.0);
     line.band = band_of(q.fact("band_low"), q.fact("band_high"), 60.0);
-    line.x_titles = {"minutes since the valve was shut", "minutes"};
+    line.x_titles = {q.words("minutes since the valve was shut"), q.words("minutes")};
     if (line.readings.empty()) {
         for (auto const& p : raw_readings(q, Dimension::pressure, 1e5))
             line.readings.push_back({p.x, p.y, 0.0});
-        line.y_titles = {"pressure, bar as read", "bar"};
+        line.y_titles = {q.words("pressure, bar as read"), "bar"};
+    } else {
+        q.say(line.y_titles);
     }
     if (line.readings.empty())
         return std::nullopt;
     if (auto const shown = figure_text(q.result, "annual_fraction"))
-        line.result_label = fmt::format("{} a year", shown->substr(0, shown->find(' ')).substr(0, 6) + " %");
+        line.result_label = q.words("{} a year", {shown->substr(0, shown->find(' ')).substr(0, 6) + " %"});
     return drawing::leak_line(line, q.space, q.measure);
 }
 

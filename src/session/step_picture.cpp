@@ -1,3 +1,4 @@
+#include "session/display.h"
 #include "session/picture_parts.h"
 #include <limits>
 
@@ -23,13 +24,30 @@ Json PictureQuestion::fact(char const* name) const
     return it == results->end() ? Json() : *it;
 }
 
+std::string PictureQuestion::words(std::string_view english, std::initializer_list<std::string> values) const
+{
+    return translate ? translate(english, values) : fill_places(std::string(english), values);
+}
+
+void PictureQuestion::say(std::initializer_list<std::string*> texts) const
+{
+    for (std::string* text : texts)
+        *text = words(*text);
+}
+
+void PictureQuestion::say(std::vector<std::string>& wordings) const
+{
+    for (std::string& text : wordings)
+        text = words(text);
+}
+
 std::optional<drawing::Picture> step_picture(Context const& context, model::Step const& step,
                                              Json const& result, Json const& inputs, drawing::Space space,
-                                             drawing::MeasureText const& measure)
+                                             drawing::MeasureText const& measure, PictureWords const& words)
 {
     if (step.picture.empty() || space.width_mm < 40.0 || space.height_mm < 30.0)
         return std::nullopt;
-    PictureQuestion const q{context, step, result, inputs, space, measure};
+    PictureQuestion const q{context, step, result, inputs, space, measure, words};
     struct Row {
         char const* name;
         std::optional<drawing::Picture> (*draw)(PictureQuestion const&);

@@ -3,7 +3,11 @@
 
 Texts are found as the code hands them over: the literals inside words(...), those marked said(...), the
 defaults of screens::WordsView, and, for a variable inside words(...), the place its texts come from, which
-must be named in SOURCES below. Run: check_ui_words.py REPOSITORY"""
+must be named in SOURCES below. The pictures' words are found in src/session and in the drawings' headers.
+
+assets/text/said.LANG.json holds what the layers below the window say: every text of the files in SPOKEN, with
+{} for each value, and as many of the calculations' texts as have been turned so far (--rest lists the others).
+Each of its texts must still be said somewhere. Run: check_ui_words.py REPOSITORY"""
 import json
 import pathlib
 import re
@@ -83,6 +87,22 @@ def label_of(name):
     return name[:1].upper() + name[1:]
 
 
+def struct_words(path, struct):
+    """The words a drawing brings along: its texts with a word of three letters in them."""
+    return [t for t in literals(block(path, struct)) if re.search(r"[a-z]{3}", t)]
+
+
+def picture_words():
+    return [t for path, struct in (("src/drawing/wiring.h", "struct WiringDiagram"),
+                                   ("src/drawing/pt_diagram.h", "struct PtDiagram"),
+                                   ("src/drawing/clearance.h", "struct ClearanceSection"),
+                                   ("src/drawing/ct_taps.h", "struct CtTaps"),
+                                   ("src/drawing/purge_curve.h", "struct PurgeCurve"),
+                                   ("src/drawing/leak_line.h", "struct LeakLine"),
+                                   ("src/drawing/resistor_window.h", "struct ResistorRuler"))
+            for t in struct_words(path, struct)]
+
+
 def figure_labels():
     return [label_of(n) for n in checklists(lambda s: s.get("show", []))]
 
@@ -143,6 +163,14 @@ SOURCES = {
     "derived.label": derived_labels,
     "difference.label": lambda: derived_labels() + field_labels(),
     "view.*word": lambda: screen_words(),
+    "*text": picture_words,
+    # These are looked up in said.LANG.json.
+    "text": None,
+    "name": None,
+    "seal": None,
+    "part.label": None,
+    "english": None,
+    "end": None,
 }
 
 
@@ -158,12 +186,14 @@ def screen_words():
 def collect():
     """Text to the file it is in."""
     found = {}
-    sources = sorted((root / "src/app").glob("*.cpp"))
+    sources = sorted((root / "src/app").glob("*.cpp")) + sorted((root / "src/session").glob("*picture*.cpp"))
     for file in sources:
         code = without_comments(file.read_text(encoding="utf-8"))
-        for call in re.finditer(r"\b(words|said)\(", code):
+        for call in re.finditer(r"(?:(?<!::)\b(words|said)|\(\*this\))\(", code):
             argument = first_argument(code, call.end())
             texts = literals(argument)
+            if not call.group(1) and not texts:
+                continue
             bare = LITERAL.sub("", argument)
             named = [s for s in SOURCES if re.search(r"(?<![\w.>])" + re.escape(s) + r"(?!\w)", bare)]
             if call.group(1) == "said" and (named or len(texts) != 1):
@@ -177,6 +207,73 @@ def collect():
                 if text:
                     found.setdefault(text, file.name)
     return found
+
+
+# What these say is complete in every language.
+SPOKEN = ("src/session/evaluate.cpp", "src/quantity/amount.cpp")
+# Rules and places kept in the record, not shown in the window.
+UNSHOWN = {"simple acceptance: the reading is held against the limit as it stands", "{} ({})", "{} {} = {}"}
+
+
+def templates(path):
+    """The sentences of a file, each value a {}."""
+    found = []
+    code = re.sub(r"(?m)^\s*#include.*$", "", read(path))
+    for text in literals(code):
+        text = re.sub(r"\{[^{}]*(?:\{\}[^{}]*)*\}", "{}", text).strip()
+        found += re.split(r"(?<=[.?]) (?=[A-Z])", text) + [text]
+    return found
+
+
+def spoken_anywhere():
+    texts = set()
+    for file in sorted((root / "src").glob("*/*.cpp")):
+        for text in templates(file.relative_to(root)):
+            texts |= {text, label_of(text), text.replace("_", " ")}
+    parts = json.loads((root / "assets/parts/fittings.json").read_text(encoding="utf-8"))
+    texts |= {p["name"] for p in parts["parts"]} | {s["id"].replace("_", " ") for s in parts["seals"]}
+    for call in checklists(lambda s: [s["call"]] if "call" in s else []):
+        texts |= {p["name"] for key in ("parts", "library") for p in call["inputs"].get(key, [])
+                  if isinstance(p, dict)}
+    # The end of a part: thread, gender, form (src/mechanical/joint.cpp).
+    forms = [t for t in literals(read("src/mechanical/joint.cpp")) if re.fullmatch(r"[a-z]+(37|45)?", t)]
+    return texts | {f"{{}} {gender}, {form}" for gender in ("male", "female") for form in forms}
+
+
+def check_said(languages):
+    tables = {l: json.loads((root / f"assets/text/said.{l}.json").read_text(encoding="utf-8"))
+              for l in languages}
+    anywhere = spoken_anywhere()
+    wanted = {t for path in SPOKEN for part in templates(path)
+              for t in re.split(r"(?<=[.?]) (?=[A-Z])", part) if re.search(r"[a-z]{3,}.* |^[A-Z][a-z]+ ", t)}
+    wanted -= UNSHOWN
+    for language, table in tables.items():
+        for text in wanted - table.keys():
+            if not any(re.fullmatch(pattern(key), text) for key in table):
+                problems.append(f"said.{language}.json lacks: {text}")
+        for text, other in table.items():
+            if text not in anywhere and not any(re.fullmatch(pattern(text), t) for t in anywhere):
+                problems.append(f"said.{language}.json has what nothing says: {text}")
+            if text.count("{}") != other.count("{}") or numbers(text) != numbers(other):
+                problems.append(f"said.{language}.json: other figures or places: {text}")
+            if not other.strip():
+                problems.append(f"said.{language}.json: empty: {text}")
+        for text in table.keys() ^ next(iter(tables.values())).keys():
+            problems.append(f"said.{language}.json: not in every language: {text}")
+    return next(iter(tables.values()))
+
+
+def pattern(text):
+    return ".+".join(re.escape(piece) for piece in text.split("{}"))
+
+
+def rest(table):
+    """What the calculations say and nobody has turned yet."""
+    left = set()
+    for folder in ("calc", "planning", "mechanical", "gas", "electrical"):
+        for file in sorted((root / "src" / folder).glob("*.cpp")):
+            left |= {t for t in templates(file.relative_to(root)) if re.search(r"[a-z]{3,} .*[a-z]{3,}", t)}
+    return sorted(t for t in left if not any(re.fullmatch(pattern(key), t) for key in table))
 
 
 def numbers(text):
@@ -222,9 +319,12 @@ def main():
         file = root / f"assets/text/ui.{language}.json"
         if file.exists():
             check_language(file, english)
+    said = check_said(sorted(languages))
+    if "--rest" in sys.argv:
+        print("\n".join(rest(said)))
     for problem in problems:
         print(problem)
-    print(f"{len(english)} texts, {len(languages)} languages, {len(problems)} problems")
+    print(f"{len(english)} texts of the window, {len(said)} of the layers below, {len(languages)} languages, {len(problems)} problems")
     return 1 if problems else 0
 
 

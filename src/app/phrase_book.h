@@ -1,0 +1,37 @@
+#pragma once
+#include <functional>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace isochore::app {
+
+using TextTable = std::map<std::string, std::string, std::less<>>;
+
+/// Turns whole sentences of the lower layers, which speak English, into another language by a table of texts
+/// with places: "{} is below vacuum". What stands in a place is looked up too; a sentence is turned as a
+/// whole or not at all, so that no line mixes two languages. Numbers and units pass as they are.
+class PhraseBook {
+public:
+    PhraseBook() = default;
+    explicit PhraseBook(TextTable const& texts);
+
+    /// One or several sentences, each turned for itself; what is not known stays as it is.
+    [[nodiscard]] std::string turned(std::string_view english) const;
+
+private:
+    /// A text cut at its places.
+    struct Pattern {
+        std::vector<std::string> pieces;
+        std::string other;
+    };
+    [[nodiscard]] std::optional<std::string> one(std::string_view english, int depth) const;
+    [[nodiscard]] std::optional<std::string> filled(Pattern const& pattern, std::string_view english,
+                                                    int depth) const;
+    TextTable m_whole;
+    std::vector<Pattern> m_patterns; ///< those that say most first
+};
+
+} // namespace isochore::app

@@ -1,0 +1,68 @@
+#include "app/phrase_book.h"
+#include <catch2/catch.hpp>
+
+using isochore::app::PhraseBook;
+
+namespace {
+
+PhraseBook book()
+{
+    return PhraseBook({{"{} is {} ({}).", "{} liegt {} ({})."},
+                       {"{} is not {} ({}).", "{} liegt nicht {} ({})."},
+                       {"between {} and {}", "zwischen {} und {}"},
+                       {"As predicted: {}.", "Wie vorhergesagt: {}."},
+                       {"{} (95 %: {} to {})", "{} (95 %: {} bis {})"},
+                       {"confirmed", "bestätigt"},
+                       {"{}: {}", "{}: {}"},
+                       {"pull of {}", "Zug {}"},
+                       {"{} {}", "{} {}"}});
+}
+
+} // namespace
+
+TEST_CASE("a sentence with values is turned and its values stay as they are", "[words]")
+{
+    CHECK(book().turned("27.4 ms is between 22 ms and 32 ms (confirmed).") ==
+          "27.4 ms liegt zwischen 22 ms und 32 ms (bestätigt).");
+}
+
+TEST_CASE("the text that says more is taken before the one that says less", "[words]")
+{
+    CHECK(book().turned("40 ms is not between 22 ms and 32 ms (confirmed).") ==
+          "40 ms liegt nicht zwischen 22 ms und 32 ms (bestätigt).");
+}
+
+TEST_CASE("each of several sentences is turned for itself, points in numbers end none", "[words]")
+{
+    CHECK(book().turned("5.03 bar g is between 1 bar g and 7 bar g (confirmed). As predicted: 5.034 bar g "
+                        "(95 %: 5.020 to 5.049).") ==
+          "5.03 bar g liegt zwischen 1 bar g und 7 bar g (bestätigt). Wie vorhergesagt: 5.034 bar g "
+          "(95 %: 5.020 bis 5.049).");
+    CHECK(book().turned("Nobody knows this. As predicted: 3 V.") ==
+          "Nobody knows this. Wie vorhergesagt: 3 V.");
+}
+
+TEST_CASE("a sentence is turned whole or not at all", "[words]")
+{
+    std::string const half = "27.4 ms is between 22 ms and 32 ms (somebody's guess).";
+    CHECK(book().turned(half) == half);
+    std::string const name = "Operator: everything as before";
+    CHECK(book().turned(name) == name);
+}
+
+TEST_CASE("a clause is found again as a sentence with capital and stop", "[words]")
+{
+    CHECK(book().turned("Pull of 317.7 N.") == "Zug 317.7 N.");
+    CHECK(book().turned("Confirmed") == "Bestätigt");
+}
+
+TEST_CASE("odd input does no harm", "[words]")
+{
+    CHECK(book().turned("").empty());
+    CHECK(book().turned(".") == ".");
+    CHECK(book().turned("As predicted: .") == "As predicted: .");
+    CHECK(PhraseBook().turned("As predicted: 3 V.") == "As predicted: 3 V.");
+    std::string const braces = "As predicted: {}.";
+    CHECK(book().turned(braces) == "Wie vorhergesagt: {}.");
+    CHECK(book().turned(std::string(100000, ':')).size() == 100000);
+}
