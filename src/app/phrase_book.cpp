@@ -6,6 +6,8 @@ namespace isochore::app {
 namespace {
 
 constexpr int deepest = 3;
+constexpr std::size_t longest_sentence = 400;
+constexpr int most_tries = 20000; ///< no text of the program needs a hundredth of it
 
 std::vector<std::string> cut_at_places(std::string_view text)
 {
@@ -16,30 +18,6 @@ std::vector<std::string> cut_at_places(std::string_view text)
     }
     pieces.emplace_back(text);
     return pieces;
-}
-
-/// What stands in the places of a text cut there; nullopt where the text is another one.
-std::optional<std::vector<std::string_view>> values_between(std::string_view text,
-                                                            std::vector<std::string> const& pieces)
-{
-    if (!text.starts_with(pieces.front()))
-        return std::nullopt;
-    text.remove_prefix(pieces.front().size());
-    if (!text.ends_with(pieces.back()))
-        return std::nullopt;
-    text.remove_suffix(pieces.back().size());
-    std::vector<std::string_view> values;
-    for (std::size_t i = 1; i + 1 < pieces.size(); ++i) {
-        auto const end = text.find(pieces[i], 1);
-        if (end == std::string_view::npos)
-            return std::nullopt;
-        values.push_back(text.substr(0, end));
-        text.remove_prefix(end + pieces[i].size());
-    }
-    if (text.empty())
-        return std::nullopt;
-    values.push_back(text);
-    return values;
 }
 
 /// Up to and with the stop that ends the first sentence: one before a blank and a capital.
@@ -87,37 +65,69 @@ PhraseBook::PhraseBook(TextTable const& texts) : m_whole(texts)
     });
 }
 
-std::optional<std::string> PhraseBook::filled(Pattern const& pattern, std::string_view english,
-                                              int depth) const
+std::optional<std::string> PhraseBook::value(std::string_view english, Effort effort) const
 {
-    auto const values = values_between(english, pattern.pieces);
-    if (!values)
-        return std::nullopt;
-    std::string text = pattern.other;
-    std::size_t at = 0;
-    for (auto const value : *values) {
-        auto other = depth > 0 ? one(value, depth - 1) : std::nullopt;
-        if (!other && !speaks_no_language(value))
-            return std::nullopt;
-        at = text.find("{}", at);
-        if (at == std::string::npos)
-            return std::nullopt;
-        std::string const said = other ? *other : std::string(value);
-        text.replace(at, 2, said);
-        at += said.size();
-    }
-    return text;
+    if (auto other = effort.depth > 0 ? one(english, effort.deeper()) : std::nullopt)
+        return other;
+    return speaks_no_language(english) ? std::optional(std::string(english)) : std::nullopt;
 }
 
-std::optional<std::string> PhraseBook::one(std::string_view english, int depth) const
+bool PhraseBook::fill(Pattern const& pattern, std::size_t place, std::string_view rest, Effort effort,
+                      std::vector<std::string>& values) const
+{
+    auto const& pieces = pattern.pieces;
+    std::string const& next = pieces[place + 1];
+    if (place + 2 == pieces.size()) {
+        if (rest.size() <= next.size() || !rest.ends_with(next))
+            return false;
+        auto last = value(rest.substr(0, rest.size() - next.size()), effort);
+        if (last)
+            values.push_back(std::move(*last));
+        return last.has_value();
+    }
+    // The piece may also stand inside a value: "Reducer A to B to Pipe".
+    for (auto end = rest.find(next, 1); end != std::string_view::npos; end = rest.find(next, end + 1)) {
+        auto here = value(rest.substr(0, end), effort);
+        if (!here)
+            continue;
+        values.push_back(std::move(*here));
+        if (fill(pattern, place + 1, rest.substr(end + next.size()), effort, values))
+            return true;
+        values.pop_back();
+    }
+    return false;
+}
+
+std::optional<std::string> PhraseBook::filled(Pattern const& pattern, std::string_view english,
+                                              Effort effort) const
+{
+    std::vector<std::string> values;
+    if (english.size() > longest_sentence || !english.starts_with(pattern.pieces.front()) ||
+        !fill(pattern, 0, english.substr(pattern.pieces.front().size()), effort, values))
+        return std::nullopt;
+    std::string text;
+    std::string_view rest = pattern.other;
+    for (auto const& said : values) {
+        auto const at = rest.find("{}");
+        if (at == std::string_view::npos)
+            return std::nullopt;
+        text += std::string(rest.substr(0, at)) + said;
+        rest.remove_prefix(at + 2);
+    }
+    return text + std::string(rest);
+}
+
+std::optional<std::string> PhraseBook::one(std::string_view english, Effort effort) const
 {
     if (auto const it = m_whole.find(english); it != m_whole.end())
         return it->second;
+    if (--effort.tries < 0)
+        return std::nullopt;
     for (auto const& pattern : m_patterns)
-        if (auto text = filled(pattern, english, depth))
+        if (auto text = filled(pattern, english, effort))
             return text;
     // A clause made a sentence: "{} mates" as "G 3/8 mates.", "pull of {}" as "Pull of 3 N".
-    if (english.size() < 2 || depth == 0)
+    if (english.size() < 2)
         return std::nullopt;
     std::string clause(english);
     bool const stop = clause.ends_with('.'), capital = std::isupper(static_cast<unsigned char>(clause[0]));
@@ -125,9 +135,9 @@ std::optional<std::string> PhraseBook::one(std::string_view english, int depth) 
         clause.pop_back();
     if (capital)
         clause[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(clause[0])));
-    auto text = stop || capital ? one(clause, 0) : std::nullopt;
+    auto text = stop || capital ? one(clause, effort) : std::nullopt;
     if (!text && stop)
-        text = one(english.substr(0, english.size() - 1), 0);
+        text = one(english.substr(0, english.size() - 1), effort);
     if (!text)
         return std::nullopt;
     if (capital)
@@ -137,13 +147,14 @@ std::optional<std::string> PhraseBook::one(std::string_view english, int depth) 
 
 std::string PhraseBook::turned(std::string_view english) const
 {
-    if (auto whole = one(english, deepest))
+    int tries = most_tries;
+    if (auto whole = one(english, {deepest, tries}))
         return *whole;
     std::string text;
     while (!english.empty()) {
         std::size_t const end = sentence_length(english);
         auto const sentence = english.substr(0, end);
-        text += one(sentence, deepest).value_or(std::string(sentence));
+        text += one(sentence, {deepest, tries}).value_or(std::string(sentence));
         if (end < english.size())
             text += ' ';
         english.remove_prefix(std::min(end + 1, english.size()));

@@ -27,9 +27,20 @@ private:
         std::vector<std::string> pieces;
         std::string other;
     };
-    [[nodiscard]] std::optional<std::string> one(std::string_view english, int depth) const;
+    /// How deep places are still looked into, and how many texts are still tried in all.
+    struct Effort {
+        int depth;
+        int& tries;
+        [[nodiscard]] Effort deeper() const { return {depth - 1, tries}; }
+    };
+    [[nodiscard]] std::optional<std::string> one(std::string_view english, Effort effort) const;
+    /// What stands in a place: turned, or as it is where it speaks no language.
+    [[nodiscard]] std::optional<std::string> value(std::string_view english, Effort effort) const;
+    /// Finds the values from the place on in what is left of the sentence.
+    [[nodiscard]] bool fill(Pattern const& pattern, std::size_t place, std::string_view rest, Effort effort,
+                            std::vector<std::string>& values) const;
     [[nodiscard]] std::optional<std::string> filled(Pattern const& pattern, std::string_view english,
-                                                    int depth) const;
+                                                    Effort effort) const;
     TextTable m_whole;
     std::vector<Pattern> m_patterns; ///< those that say most first
 };

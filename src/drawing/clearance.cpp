@@ -94,7 +94,8 @@ private:
         m_placement.put_fixed(
             m_picture,
             {{0.3, base}, shorten_text(m_s.back, room, Face::regular, m_size, measure), m_size, Ink::muted});
-        m_placement.put_fixed(m_picture, {{m_picture.width - 0.3, base},
+        // Left of the corner, where the sheet puts its sign for the large picture.
+        m_placement.put_fixed(m_picture, {{m_door - 2.4, base},
                                           shorten_text(m_s.door, room, Face::regular, m_size, measure),
                                           m_size,
                                           Ink::muted,
@@ -174,11 +175,12 @@ private:
         double const mark = m_s.verdict == Mark::none ? 0.0 : 1.3 * m_size;
         std::string const text = shorten_text(m_s.gap_label, m_picture.width - mark - 2.0, Face::bold, m_size,
                                               m_placement.measure());
-        double const width = m_placement.measure()(text, Face::bold, m_size);
-        double const right = m_picture.width - 0.5;
+        // The mark at the edge, where no wider type can run into it.
+        double const right = m_picture.width - 0.5 - (mark > 0.0 ? mark + 1.2 : 0.0);
         m_placement.put_fixed(m_picture, {{right, base}, text, m_size, ink, Face::bold, Align::right});
         if (mark > 0.0)
-            draw_mark(m_picture, m_s.verdict, {right - width - 1.2 - mark / 2.0, base - 0.36 * m_size}, mark);
+            draw_mark(m_picture, m_s.verdict, {m_picture.width - 0.5 - mark / 2.0, base - 0.36 * m_size},
+                      mark);
     }
 
     void arrow(Point tip, double direction, Ink ink)

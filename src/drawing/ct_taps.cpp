@@ -102,7 +102,8 @@ private:
                 0.9));
         std::string const text =
             shorten_text(m_t.turns, m_picture.width * 0.4, Face::regular, m_size, m_placement.measure());
-        m_placement.put_fixed(m_picture, {{m_picture.width - 1.0, m_primary - 0.5 * m_size},
+        // Left of the corner, where the sheet puts its sign for the large picture.
+        m_placement.put_fixed(m_picture, {{m_picture.width - 7.0, m_primary - 0.5 * m_size},
                                           text,
                                           m_size,
                                           Ink::muted,

@@ -15,6 +15,10 @@ PhraseBook book()
                        {"confirmed", "bestätigt"},
                        {"{}: {}", "{}: {}"},
                        {"pull of {}", "Zug {}"},
+                       {"{} to {}: {}", "{} an {}: {}"},
+                       {"Reducer {} to {}", "Reduktion {} auf {}"},
+                       {"Pipe run", "Leitung"},
+                       {"{} mates", "{} passt"},
                        {"{} {}", "{} {}"}});
 }
 
@@ -56,6 +60,12 @@ TEST_CASE("a clause is found again as a sentence with capital and stop", "[words
     CHECK(book().turned("Confirmed") == "Bestätigt");
 }
 
+TEST_CASE("a word of the text may stand inside a value too", "[words]")
+{
+    CHECK(book().turned("Reducer G 1/2 to G 3/8 to Pipe run: G 3/8 mates") ==
+          "Reduktion G 1/2 auf G 3/8 an Leitung: G 3/8 passt");
+}
+
 TEST_CASE("odd input does no harm", "[words]")
 {
     CHECK(book().turned("").empty());
@@ -65,4 +75,8 @@ TEST_CASE("odd input does no harm", "[words]")
     std::string const braces = "As predicted: {}.";
     CHECK(book().turned(braces) == "Wie vorhergesagt: {}.");
     CHECK(book().turned(std::string(100000, ':')).size() == 100000);
+    std::string tangle;
+    while (tangle.size() < 380)
+        tangle += "x is y to z: pull of (a) ";
+    CHECK(book().turned(tangle) == tangle); // and soon
 }

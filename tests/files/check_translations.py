@@ -10,7 +10,7 @@ import re
 import sys
 
 LANGUAGES = ("de", "es")
-LONGEST = {"stage.brief": 12, "step.title": 45, "step.text": 150, "step.why": 170, "step.wrong": 160,
+LONGEST = {"stage.brief": 12, "stage.about": 120, "step.title": 45, "step.text": 150, "step.why": 170, "step.wrong": 160,
            "answer": 60, "then": 130}
 
 
@@ -26,6 +26,8 @@ def texts_of_checklists(folder):
             continue
         texts[f"stage.{document['id']}.title"] = document["title"]
         texts[f"stage.{document['id']}.brief"] = document["brief"]
+        if document.get("about"):
+            texts[f"stage.{document['id']}.about"] = document["about"]
         for step in document["steps"]:
             texts[f"step.{step['id']}.title"] = step["title"]
             texts[f"step.{step['id']}.text"] = step["text"]
