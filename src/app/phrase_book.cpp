@@ -1,4 +1,5 @@
 #include "app/phrase_book.h"
+#include "quantity/unit.h"
 #include <algorithm>
 #include <cctype>
 
@@ -30,16 +31,31 @@ std::size_t sentence_length(std::string_view text)
     return text.size();
 }
 
+bool is_unit(std::string_view word)
+{
+    for (char const* part : {"abs", "vol", "dc", "ac"})
+        if (word == part)
+            return true;
+    auto const& units = all_units();
+    return std::any_of(std::begin(units), std::end(units), [&](Unit const& u) { return u.name == word; });
+}
+
 /// Figures, units and signs, but no words: the same in every language.
 bool speaks_no_language(std::string_view text)
 {
-    int letters = 0;
-    for (char const c : text) {
-        letters = c >= 'a' && c <= 'z' ? letters + 1 : 0;
-        if (letters > 4)
+    while (!text.empty()) {
+        auto const end = std::min(text.find_first_of(" ,;:()"), text.size());
+        auto const word = text.substr(0, end);
+        auto const small =
+            std::count_if(word.begin(), word.end(), [](char c) { return c >= 'a' && c <= 'z'; });
+        bool const letters = std::all_of(word.begin(), word.end(), [](char c) {
+            return std::isalpha(static_cast<unsigned char>(c)) || c == '-' || c == '\'';
+        });
+        if (letters && small >= 2 && !is_unit(word))
             return false;
+        text.remove_prefix(std::min(end + 1, text.size()));
     }
-    return text.size() < 40;
+    return true;
 }
 
 std::size_t size_of(std::vector<std::string> const& pieces)
@@ -77,17 +93,22 @@ bool PhraseBook::fill(Pattern const& pattern, std::size_t place, std::string_vie
 {
     auto const& pieces = pattern.pieces;
     std::string const& next = pieces[place + 1];
+    // What stands in quotation marks is somebody's own text and stays.
+    bool const quoted = pieces[place].ends_with('"') && next.starts_with('"');
+    auto const said = [&](std::string_view text) {
+        return quoted ? std::optional(std::string(text)) : value(text, effort);
+    };
     if (place + 2 == pieces.size()) {
         if (rest.size() <= next.size() || !rest.ends_with(next))
             return false;
-        auto last = value(rest.substr(0, rest.size() - next.size()), effort);
+        auto last = said(rest.substr(0, rest.size() - next.size()));
         if (last)
             values.push_back(std::move(*last));
         return last.has_value();
     }
     // The piece may also stand inside a value: "Reducer A to B to Pipe".
     for (auto end = rest.find(next, 1); end != std::string_view::npos; end = rest.find(next, end + 1)) {
-        auto here = value(rest.substr(0, end), effort);
+        auto here = said(rest.substr(0, end));
         if (!here)
             continue;
         values.push_back(std::move(*here));

@@ -15,6 +15,9 @@ PhraseBook book()
                        {"confirmed", "bestätigt"},
                        {"{}: {}", "{}: {}"},
                        {"pull of {}", "Zug {}"},
+                       {"liquid at {} degC", "flüssig bei {} degC"},
+                       {"\"{}\" is not a unit of {}", "\"{}\" ist keine Einheit für {}"},
+                       {"pressure", "Druck"},
                        {"{} to {}: {}", "{} an {}: {}"},
                        {"Reducer {} to {}", "Reduktion {} auf {}"},
                        {"Pipe run", "Leitung"},
@@ -52,6 +55,19 @@ TEST_CASE("a sentence is turned whole or not at all", "[words]")
     CHECK(book().turned(half) == half);
     std::string const name = "Operator: everything as before";
     CHECK(book().turned(name) == name);
+}
+
+TEST_CASE("short words are words too", "[words]")
+{
+    std::string const two = "liquid at -30 degC; the gas is at 14 degC";
+    CHECK(book().turned(two) == two);
+    CHECK(book().turned("liquid at -30 degC") == "flüssig bei -30 degC");
+}
+
+TEST_CASE("what stands in quotation marks is left alone", "[words]")
+{
+    CHECK(book().turned("\"pressure\" is not a unit of pressure") ==
+          "\"pressure\" ist keine Einheit für Druck");
 }
 
 TEST_CASE("a clause is found again as a sentence with capital and stop", "[words]")
