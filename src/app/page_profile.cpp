@@ -107,8 +107,8 @@ void ProfilePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
     }
     sheet.step = summary_sheet(desk, *entry);
     if (space.width_mm > 0.0 && space.height_mm > 0.0)
-        sheet.step->picture =
-            session::profile_picture(entry->profile, {space.width_mm, space.height_mm}, desk.measure);
+        sheet.step->picture = session::profile_picture(entry->profile, {space.width_mm, space.height_mm},
+                                                       desk.measure, desk.words.for_pictures());
     std::string const& status = entry->profile.status;
     bool const final_step = status != "draft"; // what follows cannot be taken back
     bool const may = status != "withdrawn" && (entry->faults.empty() || status == "released");

@@ -95,20 +95,20 @@ bool PhraseBook::fill(Pattern const& pattern, std::size_t place, std::string_vie
     std::string const& next = pieces[place + 1];
     // What stands in quotation marks is somebody's own text and stays.
     bool const quoted = pieces[place].ends_with('"') && next.starts_with('"');
-    auto const said = [&](std::string_view text) {
+    auto const in_place = [&](std::string_view text) {
         return quoted ? std::optional(std::string(text)) : value(text, effort);
     };
     if (place + 2 == pieces.size()) {
         if (rest.size() <= next.size() || !rest.ends_with(next))
             return false;
-        auto last = said(rest.substr(0, rest.size() - next.size()));
+        auto last = in_place(rest.substr(0, rest.size() - next.size()));
         if (last)
             values.push_back(std::move(*last));
         return last.has_value();
     }
     // The piece may also stand inside a value: "Reducer A to B to Pipe".
     for (auto end = rest.find(next, 1); end != std::string_view::npos; end = rest.find(next, end + 1)) {
-        auto here = said(rest.substr(0, end));
+        auto here = in_place(rest.substr(0, end));
         if (!here)
             continue;
         values.push_back(std::move(*here));

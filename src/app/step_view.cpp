@@ -485,12 +485,9 @@ screens::StepView step_view(Desk& desk, Step const& step, StepDraft const& draft
     fill_history(desk, record, v);
     fill_actions(desk, step, draft, e, v);
     bool const computed = !e.result.is_null();
-    v.picture = session::step_picture(
-        outage.context(), step, computed ? e.result : record.result, computed ? e.inputs : record.inputs,
-        {space.width_mm, space.height_mm}, desk.measure,
-        [&desk](std::string_view english, std::initializer_list<std::string> values) {
-            return values.size() ? desk.words(english, values) : desk.words.sentence(english);
-        });
+    v.picture = session::step_picture(outage.context(), step, computed ? e.result : record.result,
+                                      computed ? e.inputs : record.inputs, {space.width_mm, space.height_mm},
+                                      desk.measure, desk.words.for_pictures());
     return v;
 }
 

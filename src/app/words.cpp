@@ -64,6 +64,13 @@ std::string Words::sentence(std::string_view english) const
     return m_phrases.turned(english);
 }
 
+session::PictureWords Words::for_pictures() const
+{
+    return [this](std::string_view english, std::initializer_list<std::string> values) {
+        return values.size() ? (*this)(english, values) : sentence(english);
+    };
+}
+
 std::string Words::locked(model::Checklists const& checklists, model::JobState const& state,
                           model::Step const& step) const
 {

@@ -3,6 +3,7 @@
 #include "disk/disk.h"
 #include "model/checklist.h"
 #include "model/job_rules.h"
+#include "session/picture_words.h"
 #include <initializer_list>
 #include <string>
 #include <string_view>
@@ -41,6 +42,8 @@ public:
     [[nodiscard]] std::string source(std::string const& english) const;
     /// What a lower layer said in English, one sentence or several, by PhraseBook.
     [[nodiscard]] std::string sentence(std::string_view english) const;
+    /// These words for what the session draws; they must outlive it.
+    [[nodiscard]] session::PictureWords for_pictures() const;
     /// What keeps a step locked, with the titles of the steps in the language; empty when it is open.
     [[nodiscard]] std::string locked(model::Checklists const& checklists, model::JobState const& state,
                                      model::Step const& step) const;

@@ -45,13 +45,18 @@ Json inputs_in_hand(PictureQuestion const& q)
 }
 
 /// The lines of a profile's filling, alarm and lockout on their axes.
-std::optional<drawing::PtDiagram> isochores_of(model::Profile const& profile)
+std::optional<drawing::PtDiagram> isochores_of(model::Profile const& profile, PictureWords const& translate)
 {
     auto const species = gas::species_by_name(profile.text("gas.species", "SF6"), "profile");
     if (!species)
         return std::nullopt;
     auto const derived = model::derive(profile);
+    auto const words = [&](std::string_view english) { return in_language(translate, english); };
     drawing::PtDiagram d;
+    d.liquid = words(d.liquid);
+    for (auto* wordings : {&d.x_titles, &d.y_titles})
+        for (auto& text : *wordings)
+            text = words(text);
     double top = 0.0, bottom = 0.3;
     struct Line {
         drawing::Isochore::Kind kind;
@@ -59,9 +64,9 @@ std::optional<drawing::PtDiagram> isochores_of(model::Profile const& profile)
         std::string word;
     };
     using Kind = drawing::Isochore::Kind;
-    for (auto const& line : {Line{Kind::filling, "gas.nominal_density", q.words("filling")},
-                             Line{Kind::warn, "gas.warn_density", q.words("warn")},
-                             Line{Kind::lockout, "gas.lockout_density", q.words("lockout")}}) {
+    for (auto const& line : {Line{Kind::filling, "gas.nominal_density", words("filling")},
+                             Line{Kind::warn, "gas.warn_density", words("warn")},
+                             Line{Kind::lockout, "gas.lockout_density", words("lockout")}}) {
         double const density = derived.si(line.path);
         if (!std::isfinite(density))
             continue;
@@ -89,16 +94,17 @@ std::optional<drawing::PtDiagram> isochores_of(model::Profile const& profile)
 } // namespace
 
 std::optional<drawing::Picture> profile_picture(model::Profile const& profile, drawing::Space space,
-                                                drawing::MeasureText const& measure)
+                                                drawing::MeasureText const& measure,
+                                                PictureWords const& words)
 {
-    auto const d = isochores_of(profile);
+    auto const d = isochores_of(profile, words);
     return d ? std::optional(drawing::pt_diagram(*d, space, measure)) : std::nullopt;
 }
 
 std::optional<drawing::Picture> gas_picture(PictureQuestion const& q)
 {
     auto const species = gas::species_by_name(q.context.profile.text("gas.species", "SF6"), "profile");
-    auto lines = isochores_of(q.context.profile);
+    auto lines = isochores_of(q.context.profile, q.translate);
     if (!species || !lines)
         return std::nullopt;
     drawing::PtDiagram& d = *lines;
@@ -139,9 +145,6 @@ std::optional<drawing::Picture> gas_picture(PictureQuestion const& q)
         d.target =
             drawing::PtTarget{temperature->si - zero_c, target / 1e6,
                               q.words("stop at {} bar g", {fmt::format("{:.2f}", (target - air) / 1e5)})};
-    q.say({&d.liquid});
-    q.say(d.x_titles);
-    q.say(d.y_titles);
     return drawing::pt_diagram(d, q.space, q.measure);
 }
 

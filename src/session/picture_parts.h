@@ -5,6 +5,10 @@
 /// The pictures one by one; step_picture() picks among them.
 namespace isochore::session {
 
+/// A text in the language of the sheet, in English without `translate`.
+[[nodiscard]] std::string in_language(PictureWords const& translate, std::string_view english,
+                                      std::initializer_list<std::string> values = {});
+
 /// What a picture is made from.
 struct PictureQuestion {
     Context const& context;

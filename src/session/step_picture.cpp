@@ -24,9 +24,15 @@ Json PictureQuestion::fact(char const* name) const
     return it == results->end() ? Json() : *it;
 }
 
-std::string PictureQuestion::words(std::string_view english, std::initializer_list<std::string> values) const
+std::string in_language(PictureWords const& translate, std::string_view english,
+                        std::initializer_list<std::string> values)
 {
     return translate ? translate(english, values) : fill_places(std::string(english), values);
+}
+
+std::string PictureQuestion::words(std::string_view english, std::initializer_list<std::string> values) const
+{
+    return in_language(translate, english, values);
 }
 
 void PictureQuestion::say(std::initializer_list<std::string*> texts) const

@@ -169,7 +169,7 @@ SOURCES = {
     "name": None,
     "seal": None,
     "part.label": None,
-    "english": None,
+    "d.liquid": None,
     "end": None,
 }
 
