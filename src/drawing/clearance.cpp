@@ -90,7 +90,7 @@ private:
         m_picture.line({m_left, m_top}, {m_door, m_top}, Ink::faint, 0.3);
         m_picture.line({m_left, m_floor}, {m_door, m_floor}, Ink::faint, 0.3);
         auto const& measure = m_placement.measure();
-        double const base = 0.95 * m_size, room = m_picture.width / 2.0 - 1.5;
+        double const base = 0.95 * m_size, room = (m_door - 2.4) / 2.0 - 1.5;
         m_placement.put_fixed(
             m_picture,
             {{0.3, base}, shorten_text(m_s.back, room, Face::regular, m_size, measure), m_size, Ink::muted});
