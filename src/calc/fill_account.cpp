@@ -177,6 +177,7 @@ void check_balance(Answer& answer, Budget const& loss)
 Result<Answer> fill_account(Inputs& in)
 {
     Account const account = read_account(in);
+    std::string const cylinder = in.text_or("cylinder", "");
     auto const gwp = in.optional_quantity("gwp", Dimension::count);
     std::string const gwp_source = in.text_or("gwp_source", "");
     auto const limit = in.optional_quantity("handling_loss_limit", Dimension::mass);
@@ -198,6 +199,8 @@ Result<Answer> fill_account(Inputs& in)
                              part->error().detail});
 
     Answer answer;
+    if (!cylinder.empty())
+        answer.facts["cylinder"] = cylinder;
     answer.results.push_back(figure("mass_from_cylinder", "kg", *taken));
     answer.results.push_back(figure("mass_into_breaker", "kg", *gained));
     answer.results.push_back(figure("mass_in_hoses", "kg", *hoses));

@@ -2,6 +2,7 @@
 #include "calc/registry.h"
 #include "files/profile_signing.h"
 #include "seal/keys.h"
+#include "session/gas_ledger.h"
 #include "json/member.h"
 #include "json/read.h"
 #include <algorithm>
@@ -206,6 +207,11 @@ Result<std::unique_ptr<Outage>> Workspace::begin(std::string_view profile_id, Ne
     body["facts"] = Json::object();
     for (auto const& [name, value] : setup.facts)
         body["facts"][name] = value;
+    auto const gwp = gwp_in_use(*m_journal);
+    if (!gwp)
+        return tl::unexpected(gwp.error());
+    body["facts"]["gwp"] = show_short(gwp->value, 6);
+    body["facts"]["gwp_source"] = gwp->name;
     body["facts"]["breaker"] = entry->profile.text("breaker.model", entry->profile.id);
     body["crew"] = setup.crew;
     body["profile"] = {
