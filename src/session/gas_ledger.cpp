@@ -30,11 +30,16 @@ struct Booking {
     }
 };
 
-/// Two bookings say the same when all but the moment of booking is equal.
+/// Two bookings say the same when all but the moment of booking is equal. Members are looked up by name: the
+/// store has them in an order of its own.
 bool same_booking(Json const& kept, Json const& fresh)
 {
-    return std::all_of(fresh.items().begin(), fresh.items().end(),
-                       [&](auto const& item) { return member(kept, item.key().c_str()) == item.value(); });
+    for (auto const& [name, value] : fresh.items()) {
+        Json const before = member(kept, name.c_str());
+        if (value.is_object() ? !before.is_object() || !same_booking(before, value) : before != value)
+            return false;
+    }
+    return true;
 }
 
 std::string fact(model::JobState const& state, char const* name)
@@ -259,7 +264,7 @@ Result<int> GasLedger::take_over(std::vector<std::string>& problems)
     for (auto const& entry : *kept) {
         Json body = entry.json();
         if (text_member(body, "type") == "booked")
-            newest[{text_member(body, "outage"), text_member(body, "step")}] = std::move(body);
+            newest.insert_or_assign({text_member(body, "outage"), text_member(body, "step")}, body);
     }
     auto const heads = m_workspace.journal().jobs();
     if (!heads)
