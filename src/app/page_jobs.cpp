@@ -1,4 +1,5 @@
 #include "app/outage_frame.h"
+#include "app/page_ledger.h"
 #include "app/page_step.h"
 #include "app/pages.h"
 #include "session/clock.h"
@@ -79,6 +80,7 @@ void JobsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     if (std::string const why = desk.workspace.journal().why_read_only(); !why.empty())
         list.notice = screens::VerdictView{Mark::fail, desk.words("Nothing can be recorded"), why, {}};
     list.actions = {{"library", desk.words("Profiles"), {}, false, true, false},
+                    {"ledger", desk.words("Gas ledger"), {}, false, true, false},
                     {"people", desk.words("People"), {}, false, true, false},
                     {"settings", desk.words("Settings"), {}, false, true, false},
                     {"new", desk.words("New outage"), {}, true, true, false}};
@@ -103,6 +105,8 @@ void JobsPage::act(Desk& desk, Intent const& intent)
             desk.go(std::make_unique<NewOutagePage>());
         else if (intent.id == "library")
             desk.go(std::make_unique<LibraryPage>());
+        else if (intent.id == "ledger")
+            desk.go(std::make_unique<LedgerPage>());
         else if (intent.id == "people")
             desk.go(std::make_unique<PeoplePage>());
         else if (intent.id == "settings")

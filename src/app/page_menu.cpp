@@ -1,4 +1,5 @@
 #include "app/outage_frame.h"
+#include "app/page_ledger.h"
 #include "app/page_sign.h"
 #include "app/page_step.h"
 #include "app/page_stick.h"
@@ -77,6 +78,8 @@ void MenuPage::act(Desk& desk, Intent const& intent)
         change_person(desk);
     else if (intent.id == "pack")
         print_pack(desk);
+    else if (intent.id == "ledger")
+        desk.go(std::make_unique<LedgerPage>());
     else if (intent.id == "stick")
         desk.go(std::make_unique<StickPage>());
     else if (intent.id == "review")

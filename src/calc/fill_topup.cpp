@@ -170,6 +170,11 @@ Result<Answer> fill_topup(Inputs& in)
     Topup job;
     read_inputs(in, job);
     FillLimits limits = read_fill_limits(in, job.species);
+    auto const cylinder_before = in.optional_quantity("cylinder_before", Dimension::mass);
+    double const scale_limit = in.quantity_or("scale_limit", Dimension::mass, 0.0);
+    if (!in.error() && (scale_limit < 0.0 || cylinder_before.value_or(1.0) <= 0.0))
+        in.refuse(Error::Code::out_of_range, scale_limit < 0.0 ? "scale_limit" : "cylinder_before",
+                  "must not be negative");
     if (in.error())
         return tl::unexpected(*in.error());
 
@@ -213,6 +218,11 @@ Result<Answer> fill_topup(Inputs& in)
     expected.high = expected.value + shown->coverage * *expected.u;
     answer.expected.push_back(std::move(expected));
     answer.expected.push_back(figure("cylinder_loss", mass->value, "kg", *spread));
+    if (cylinder_before) { // the scale errs at both weighings; what is left in the hose is not foreseen
+        double const scale_u = std::sqrt(2.0 / 3.0) * scale_limit;
+        double const u = std::hypot(mass->u, scale_u), low = *cylinder_before - mass->value;
+        answer.expected.push_back({"cylinder_after", low, "kg", u, low - 2.0 * u, low + 2.0 * u});
+    }
 
     FillState const state{job.species,
                           best[temperature],

@@ -208,7 +208,9 @@ int Inputs::whole(std::string_view name, int least, int most)
         value = j.is_number_unsigned() && j.get<unsigned long long>() > 1000000000ull ? 1000000000ll
                                                                                       : j.get<long long>();
     } else if (j.is_string()) {
-        std::string const t = j.get<std::string>();
+        std::string t = j.get<std::string>();
+        if (t.ends_with(" pcs")) // as a counting step of a checklist records it
+            t.resize(t.size() - 4);
         auto const [end, problem] = std::from_chars(t.data(), t.data() + t.size(), value);
         if (problem != std::errc{} || end != t.data() + t.size()) {
             refuse(Code::invalid_input, name, fmt::format("\"{}\" is not a whole number", t));

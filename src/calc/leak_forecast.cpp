@@ -6,7 +6,9 @@
 #include "gas/leak.h"
 #include <algorithm>
 #include <array>
+#include <chrono>
 #include <cmath>
+#include <cstdio>
 #include <fmt/format.h>
 
 namespace isochore::calc {
@@ -28,6 +30,9 @@ struct Loss {
 void from_history(Inputs& in, Loss& loss, double v, double now, double u_now)
 {
     double const first = in.quantity("earlier_density", Dimension::density);
+    // After a fill the density of today says nothing of the leak: the one found before it does.
+    if (auto const found = in.optional_quantity("later_density", Dimension::density))
+        now = *found;
     double const age = in.quantity("earlier_age", Dimension::time);
     if (!in.error() && !(age > 0.0))
         in.refuse(Code::out_of_range, "earlier_age",
@@ -47,22 +52,30 @@ Loss read_loss(Inputs& in, gas::Species species)
     double const now = in.quantity("density", Dimension::density);
     if (!in.error() && !(v > 0.0 && now > 0.0))
         in.refuse(Code::out_of_range, v > 0.0 ? "density" : "volume", "must be above zero");
-    bool const history = in.has("earlier_density");
-    in.raw("earlier_density");
-    in.raw("earlier_age");
-    in.raw("leak_rate");
-    in.raw("leak_rate_u");
-    if (!in.error() && history == in.has("leak_rate"))
+    // A checklist hands over all it has and says by `basis` what to stand on; without it exactly one is
+    // given.
+    std::string const basis =
+        in.has("basis") ? in.one_of("basis", {"limit", "history", "measured"}) : std::string();
+    bool const history = basis.empty() ? in.has("earlier_density") : basis == "history";
+    char const* const rate_name = basis == "limit" ? "limit_rate" : "leak_rate";
+    for (char const* one :
+         {"earlier_density", "earlier_age", "later_density", "leak_rate", "leak_rate_u", "limit_rate"})
+        in.raw(one);
+    if (!in.error() && basis.empty() && history == in.has("leak_rate"))
         in.refuse(
             history ? Code::invalid_input : Code::missing_input, "leak_rate",
             "give either leak_rate (measured, or the tightness class) or earlier_density with earlier_age");
-    double const typed = !in.error() && !history ? read_leak_rate(in, "leak_rate", species, v * now) : 0.0;
+    double const typed = !in.error() && !history ? read_leak_rate(in, rate_name, species, v * now) : 0.0;
     Uncertainties u(in);
     loss.inputs[density] = u.read("density", now, Dimension::density);
     loss.inputs[volume] = u.read("volume", v, Dimension::volume);
+    if (!basis.empty() && basis != "measured" && u.given("leak_rate"))
+        (void)u.read("leak_rate", 0.0, Dimension::mass_flow); // given for the other ground of the forecast
     loss.inputs[rate] = {"leak_rate", typed, 0.0, uncertainty::Shape::normal, 1e12, "taken as exact"};
     if (history) {
         from_history(in, loss, v, now, loss.inputs[density].u);
+    } else if (basis == "limit") {
+        loss.inputs[rate].source = "the limit: the most it may leak, so the times are the shortest";
     } else if (in.has("leak_rate_u") && !in.error()) {
         loss.inputs[rate].u = read_leak_rate(in, "leak_rate_u", species, v * now);
         loss.inputs[rate].source = "standard uncertainty given";
@@ -124,12 +137,56 @@ void add_time(Inputs& in, Answer& answer, Loss const& loss, std::string const& n
     }
 }
 
+/// "2031-04": a month is as much as a forecast of years is worth.
+std::string month_after(std::string const& today, double seconds)
+{
+    int year = 0;
+    unsigned month = 0, day = 0;
+    if (std::sscanf(today.c_str(), "%4d-%2u-%2u", &year, &month, &day) != 3)
+        return {};
+    std::chrono::year_month_day const start{std::chrono::year(year), std::chrono::month(month),
+                                            std::chrono::day(day)};
+    if (!start.ok() || !(seconds < 200.0 * gas::year_s))
+        return {};
+    std::chrono::year_month_day const then{std::chrono::sys_days(start) +
+                                           std::chrono::days(static_cast<long>(seconds / 86400.0))};
+    return fmt::format("{:04}-{:02}", static_cast<int>(then.year()), static_cast<unsigned>(then.month()));
+}
+
+/// The month of a level, and for the warning the month by which to fill: the low end of the interval, since
+/// whoever plans an outage wants to be before it.
+void add_days(Answer& answer, std::string const& today, std::string const& name)
+{
+    Figure const* time = answer.find("time_to_" + name);
+    if (today.empty() || !time)
+        return;
+    if (std::string const month = month_after(today, time->value); !month.empty())
+        answer.facts[name + "_month"] = month;
+    if (name != "warn")
+        return;
+    double low = time->low.value_or(time->value);
+    if (auto const interval = answer.facts.find("time_to_warn_interval");
+        interval != answer.facts.end() && (*interval)[0].is_number())
+        low = (*interval)[0].get<double>();
+    std::string const month = month_after(today, low);
+    answer.facts["fill_by"] = month.empty() ? "not within 200 years" : month;
+}
+
+void add_levels(Answer& answer, std::optional<Filling> const& warn, std::optional<Filling> const& lockout)
+{
+    if (warn)
+        answer.add("warn_density", warn->density_kg_m3, "kg/m3");
+    if (lockout)
+        answer.add("lockout_density", lockout->density_kg_m3, "kg/m3");
+}
+
 } // namespace
 
 Result<Answer> leak_forecast(Inputs& in)
 {
     gas::Species const species = read_gas(in);
     Loss const loss = in.error() ? Loss{} : read_loss(in, species);
+    std::string const today = in.text_or("today", "");
     auto const warn = read_filling(in, "warn", species);
     auto const lockout = read_filling(in, "lockout", species);
     if (!in.error() && !warn && !lockout)
@@ -144,7 +201,14 @@ Result<Answer> leak_forecast(Inputs& in)
         add_time(in, answer, loss, "warn", warn->density_kg_m3);
     if (lockout)
         add_time(in, answer, loss, "lockout", lockout->density_kg_m3);
+    if (in.error())
+        return tl::unexpected(*in.error());
+    add_days(answer, today, "warn");
+    add_days(answer, today, "lockout");
+    add_levels(answer, warn, lockout);
     auto const& x = loss.inputs;
+    answer.add("density", x[density].value, "kg/m3", x[density].u);
+    answer.add("volume", x[volume].value, "m3", x[volume].u);
     answer.add("leak_rate", x[rate].value, "kg/s", x[rate].u);
     answer.add("annual_fraction", x[rate].value * gas::year_s / (x[volume].value * x[density].value) * 100.0,
                "%", x[rate].u * gas::year_s / (x[volume].value * x[density].value) * 100.0);

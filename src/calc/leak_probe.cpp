@@ -12,6 +12,9 @@ using Code = Error::Code;
 /// Smallest leak at one spot that the method would have shown, in kg/s.
 double detectable(Inputs& in, gas::Species species, bool soap)
 {
+    // A checklist hands over what it has for either method; the other one's figures do not count.
+    for (char const* other : {"sensitivity", "bubble", "watched", "temperature", "baro", "altitude"})
+        in.raw(other);
     if (!soap)
         return read_leak_rate(in, "sensitivity", species, 0.0);
     double const bubble = in.quantity("bubble", Dimension::length);
@@ -34,8 +37,16 @@ void check_background(Inputs& in, Answer& answer)
 {
     auto const background = in.optional_quantity("background_ppmv", Dimension::fraction);
     auto const threshold = in.optional_quantity("threshold_ppmv", Dimension::fraction);
-    if (in.error() || !background || !threshold)
+    if (in.error() || !background)
         return;
+    answer.add("background", *background * 1e6, "ppmv");
+    if (!threshold) {
+        answer.notes.push_back(
+            fmt::format("background {:.3g} ppmv; without the detector's own threshold in ppmv nothing can be "
+                        "said of what it hides",
+                        *background * 1e6));
+        return;
+    }
     bool const good = *background < 0.5 * *threshold;
     answer.checks.push_back(
         {"background", good ? Verdict::pass : Verdict::undecided,
@@ -71,6 +82,7 @@ Result<Answer> leak_probe(Inputs& in)
     answer.add("detectable_throughput", gas::throughput_pa_m3_s(species, spot, 293.15), "Pa m3/s");
     answer.add("detectable_annual", spot * gas::year_s, "kg");
     answer.add("undetected_total", total, "kg/s");
+    answer.add("undetected_annual", total * gas::year_s, "kg");
     answer.facts["instrument"] = instrument;
     answer.working.push_back(
         {soap ? "q = p (pi/6) d^3/t for one spot; total = spots q" : "total = spots x sensitivity",

@@ -191,6 +191,10 @@ Result<Answer> purge_plateau(Inputs& in)
     answer.add("time_to_plateau", wait, "s");
     answer.add("scatter", fit->scatter * 100.0, "%");
     answer.facts["on_plateau"] = reached;
+    // For people: no time is no time to wait, not a time of nothing.
+    answer.facts["plateau_reached"] = reached       ? "on the plateau"
+                                      : wait < 90.0 ? fmt::format("in about {:.0f} s", wait)
+                                                    : fmt::format("in about {:.0f} min", wait / 60.0);
     answer.facts["outliers"] = fit->outliers;
     check_plateau(answer, purge, reached, wait);
     if (limit)

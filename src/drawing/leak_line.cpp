@@ -23,6 +23,8 @@ ChartPlan plan_for(LeakLine const& leak)
             t.take(p.x);
             y.take(p.y);
         }
+    for (auto const& level : leak.levels)
+        y.take(level.value);
     for (auto const& b : leak.band) {
         t.take(b.x);
         y.take(b.low);
@@ -79,11 +81,20 @@ Picture leak_line(LeakLine const& leak, Space space, MeasureText const& measure)
     chart.grid();
     placement.patches_from_here(picture);
     draw_band(chart, leak.band);
+    for (auto const& level : leak.levels)
+        chart.curve({{chart.x().low, level.value}, {chart.x().high, level.value}}, Ink::line, 0.35,
+                    Dash::dashed);
     chart.curve(leak.limit, Ink::line, 0.45, Dash::dotted);
     chart.curve(leak.fit, Ink::accent, 0.55);
     chart.frame();
     for (auto const& r : leak.readings)
         draw_reading(r, chart, 0.9);
+    for (auto const& level : leak.levels) {
+        auto const line = chart.at({Point{chart.x().low, level.value}, Point{chart.x().high, level.value}});
+        placement.put(picture, {{}, level.label, chart.size(), Ink::text},
+                      offers_along(line, measure(level.label, Face::regular, chart.size()), chart.size()),
+                      {chart.plot(), true});
+    }
     auto const limit = chart.at(leak.limit);
     if (!limit.empty() && !leak.limit_label.empty())
         placement.put(

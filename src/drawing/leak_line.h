@@ -21,6 +21,7 @@ struct LeakLine {
     std::vector<Point> fit;      ///< the fitted line, two points or more
     std::vector<BandPoint> band; ///< its 95 % band
     std::vector<Point> limit;    ///< the steepest line the limit allows, from the fitted start
+    std::vector<Level> levels;   ///< warn and lockout, across the whole plot
     std::string limit_label;     ///< "limit 0.5 % a year"
     std::string result_label;    ///< "leak 0.21 ± 0.30 % a year"
     std::vector<std::string> x_titles{"hours"};

@@ -313,6 +313,7 @@ Result<GasBook> GasLedger::book()
         return tl::unexpected(gwp.error());
     GasBook book;
     book.gwp = std::move(*gwp);
+    book.entries = static_cast<std::int64_t>(entries->size());
     std::map<std::pair<std::string, std::string>, std::int64_t> newest;
     std::vector<Json> bodies;
     for (auto const& entry : *entries) {

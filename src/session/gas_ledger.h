@@ -11,6 +11,7 @@ struct GasBook {
     std::vector<GasMovement> movements; ///< by day, then as entered; with those no longer in force
     calc::GwpSource gwp;                ///< the one chosen, else the first of the list
     bool gwp_chosen = false;
+    std::int64_t entries = 0;           ///< of the ledger's journal
     std::map<int, double> closed_years; ///< year, kg in containers at its end
 };
 

@@ -35,6 +35,7 @@ struct PictureQuestion {
 [[nodiscard]] std::optional<drawing::Picture> gas_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> purge_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> leak_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> forecast_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> resistor_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> wiring_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> taps_picture(PictureQuestion const& q);

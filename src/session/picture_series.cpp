@@ -3,6 +3,7 @@
 #include "session/picture_parts.h"
 #include "json/member.h"
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 
 namespace isochore::session {
@@ -93,6 +94,39 @@ std::optional<drawing::Picture> leak_picture(PictureQuestion const& q)
         return std::nullopt;
     if (auto const shown = figure_text(q.result, "annual_fraction"))
         line.result_label = q.words("{} a year", {shown->substr(0, shown->find(' ')).substr(0, 6) + " %"});
+    return drawing::leak_line(line, q.space, q.measure);
+}
+
+std::optional<drawing::Picture> forecast_picture(PictureQuestion const& q)
+{
+    constexpr double year_s = 365.25 * 86400.0, longest_years = 60.0;
+    double const now = q.figure("density"), volume = q.figure("volume"), rate = q.figure("leak_rate");
+    if (!std::isfinite(now) || !(volume > 0.0) || !std::isfinite(rate))
+        return std::nullopt;
+    drawing::LeakLine line;
+    double lowest = now;
+    for (auto const& [name, word] : {std::pair{"warn_density", "warn"}, {"lockout_density", "lockout"}})
+        if (double const level = q.figure(name); std::isfinite(level)) {
+            line.levels.push_back({level, fmt::format("{} {:.1f}", word, level)});
+            lowest = std::min(lowest, level);
+        }
+    double const a_year = rate * year_s / volume; // kg/m3 lost in a year
+    double const u95 = 2.0 * number_member(q.fact("leak_rate"), "u") * year_s / volume;
+    double const end = a_year > 0.0 ? std::min(1.05 * (now - lowest) / a_year, longest_years) : longest_years;
+    if (!(end > 0.0))
+        return std::nullopt;
+    constexpr int steps = 24;
+    for (int i = 0; i <= steps; ++i) {
+        double const t = end * i / steps;
+        line.fit.push_back({t, now - a_year * t});
+        if (u95 > 0.0)
+            line.band.push_back(
+                {t, std::max(now - (a_year + u95) * t, 0.8 * lowest), now - std::max(a_year - u95, 0.0) * t});
+    }
+    line.readings.push_back({0.0, now, 2.0 * number_member(q.fact("density"), "u")});
+    line.x_titles = {"years from this fill", "years"};
+    if (auto const by = figure_text(q.result, "fill_by"))
+        line.result_label = "fill by " + *by;
     return drawing::leak_line(line, q.space, q.measure);
 }
 

@@ -58,10 +58,15 @@ std::optional<drawing::Picture> step_picture(Context const& context, model::Step
         char const* name;
         std::optional<drawing::Picture> (*draw)(PictureQuestion const&);
     };
-    static constexpr Row rows[] = {{"pt", gas_picture},        {"purge", purge_picture},
-                                   {"leak", leak_picture},     {"resistor", resistor_picture},
-                                   {"wiring", wiring_picture}, {"taps", taps_picture},
-                                   {"chain", chain_picture},   {"clearance", clearance_picture}};
+    static constexpr Row rows[] = {{"pt", gas_picture},
+                                   {"purge", purge_picture},
+                                   {"leak", leak_picture},
+                                   {"forecast", forecast_picture},
+                                   {"resistor", resistor_picture},
+                                   {"wiring", wiring_picture},
+                                   {"taps", taps_picture},
+                                   {"chain", chain_picture},
+                                   {"clearance", clearance_picture}};
     for (auto const& row : rows)
         if (step.picture == row.name)
             return row.draw(q);

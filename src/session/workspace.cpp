@@ -212,6 +212,7 @@ Result<std::unique_ptr<Outage>> Workspace::begin(std::string_view profile_id, Ne
         return tl::unexpected(gwp.error());
     body["facts"]["gwp"] = show_short(gwp->value, 6);
     body["facts"]["gwp_source"] = gwp->name;
+    body["facts"]["day"] = calendar_day(stamp(now));
     body["facts"]["breaker"] = entry->profile.text("breaker.model", entry->profile.id);
     body["crew"] = setup.crew;
     body["profile"] = {

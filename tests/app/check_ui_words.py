@@ -151,9 +151,15 @@ SOURCES = {
     "seal::record_footer": lambda: constant("src/seal/record.h", "record_footer ="),
     "d.text": lambda: re.findall(r'd\.text = "([^"]*)";', read("src/model/job_rules.cpp")),
     "shown.label": figure_labels,
-    "shown.value": lambda: ["yes", "no"],
+    "shown.value": lambda: ["yes", "no", "on the plateau"],
     "c.label": lambda: [c["label"] for c in checklists(lambda s: s.get("columns", []))],
     "column.label": lambda: [c["label"] for c in checklists(lambda s: s.get("columns", []))],
+    "k.label": lambda: gas_words("gas_movement.cpp", "constexpr std::array kinds"),
+    "kind->label": None,
+    "kind->from_label": None,
+    "kind->to_label": None,
+    "term.label": lambda: gas_words("gas_files.cpp", "static std::vector<TermGroup> const groups"),
+    "group.label": None,
     "t.side": lambda: ["not usable"],
     "field.label": field_labels,
     "field.group": field_groups,
@@ -172,6 +178,11 @@ SOURCES = {
     "d.liquid": None,
     "end": None,
 }
+
+
+def gas_words(file, opening):
+    """Labels begin with a capital and have no other sign than letters, commas and colons; ids do not."""
+    return [t for t in literals(block("src/session/" + file, opening)) if t[:1].isupper()]
 
 
 def screen_words():
