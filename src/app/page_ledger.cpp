@@ -136,8 +136,10 @@ void LedgerPage::show_places(Desk& desk, screens::TableView& table) const
             if (p.nameplate_kg != 0.0)
                 name += ", " + desk.words("nameplate {} kg", {kg(p.nameplate_kg)});
             if (!p.problem.empty() && !table.notice)
-                table.notice = screens::VerdictView{
-                    Mark::undecided, desk.words("Gas whose origin is not known"), p.place + ": " + p.problem, {}};
+                table.notice = screens::VerdictView{Mark::undecided,
+                                                    desk.words("Gas whose origin is not known"),
+                                                    p.place + ": " + p.problem,
+                                                    {}};
             table.rows.push_back(
                 {"place." + p.place,
                  {name, kg(p.in_kg), kg(p.out_kg), kg(p.holds_kg), lb(p.holds_kg), tonnes(p.holds_kg, book)},
@@ -171,7 +173,8 @@ void LedgerPage::show_year(Desk& desk, screens::TableView& table) const
                 if (name == term.id)
                     table.rows.push_back(
                         {name,
-                         {(term.sign > 0 ? "+ " : "− ") + desk.words(term.label), kg(value), lb(value)},
+                         {(term.sign * group.sign > 0 ? "+ " : "− ") + desk.words(term.label), kg(value),
+                          lb(value)},
                          Mark::none,
                          false,
                          false});

@@ -71,6 +71,8 @@ FluidData const& cf4_data()
         .greatest_pressure_pa = 51000000.0,
         .least_vapour_pressure_pa = 11294.329044413662,
         .pure = true,
+        // From memory, and the least sure of all: 0.5 % in density of the gas, 1 % near saturation. Taken as
+        // 95 % limits and halved.
         .u_density_gas = 0.0025,
         .u_density_near_saturation = 0.005,
         .power = power,

@@ -80,6 +80,8 @@ FluidData const& co2_data()
         .greatest_pressure_pa = 800000000.0,
         .least_vapour_pressure_pa = 517964.36480694986,
         .pure = true,
+        // From memory: the paper claims 0.03 % to 0.05 % in density up to 30 MPa and 523 K. The larger one is
+        // taken as a 95 % limit and halved, near saturation too.
         .u_density_gas = 0.00025,
         .u_density_near_saturation = 0.00025,
         .power = power,

@@ -71,7 +71,9 @@ report::RecordTable year_table(YearBalance const& year)
         for (auto const& term : group.terms)
             for (auto const& [name, kg] : year.terms)
                 if (name == term.id)
-                    row(fmt::format("    {} {}", term.sign > 0 ? "+" : "−", std::string(term.label)), kg);
+                    row(fmt::format("    {} {}", term.sign * group.sign > 0 ? "+" : "−",
+                                    std::string(term.label)),
+                        kg);
         if (auto const* f = year.answer ? year.answer->find(group.figure) : nullptr)
             row(fmt::format("{} {}", group.sign > 0 ? "+" : "−", std::string(group.label)), f->value);
     }

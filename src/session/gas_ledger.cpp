@@ -4,6 +4,8 @@
 #include "json/member.h"
 #include <algorithm>
 #include <fmt/format.h>
+#include <limits>
+#include <tuple>
 
 namespace isochore::session {
 namespace {
@@ -162,9 +164,16 @@ std::string trimmed(std::string text)
     return text.substr(first, text.find_last_not_of(' ') - first + 1);
 }
 
+/// Within a day gas comes in before it goes out: a cylinder bought in the morning may be typed in after the
+/// fill.
 bool by_day(GasMovement const& a, GasMovement const& b)
 {
-    return a.day < b.day || (a.day == b.day && a.entry < b.entry);
+    auto const late = [](GasMovement const& m) {
+        MovementKind const* kind = movement_kind(m.kind);
+        return !kind || kind->from != PlaceKind::outside;
+    };
+    return std::tuple(std::string_view(a.day), late(a), a.entry) <
+           std::tuple(std::string_view(b.day), late(b), b.entry);
 }
 
 /// A container of the book that holds less than nothing, in words; empty when there is none.

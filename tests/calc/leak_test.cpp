@@ -368,3 +368,40 @@ TEST_CASE("a detector is named, and a background near its threshold hides leaks"
     CHECK(check_of(answered("leak.probe", named + R"("1.5 ppmv"})"), "background").verdict ==
           Verdict::undecided);
 }
+
+TEST_CASE("a forecast says what it stands on, and a month by which to fill", "[leak]")
+{
+    // 1 kg/m3 in 2 years from 40 to warn at 36 kg/m3: 8 years, by the rule of three.
+    Json const inputs{{"gas", "SF6"},
+                      {"volume", "0.3 m3"},
+                      {"density", "40 kg/m3"},
+                      {"basis", "history"},
+                      {"limit_rate", "0.5 %/yr"},
+                      {"earlier_density", "39 kg/m3"},
+                      {"later_density", "38 kg/m3"},
+                      {"earlier_age", "2 yr"},
+                      {"today", "2026-03-02"},
+                      {"warn", "36 kg/m3"}};
+    auto const answer = calc::run("leak.forecast", inputs);
+    REQUIRE(answer);
+    double const year = find_unit("yr", Dimension::time)->factor;
+    CHECK(answer->find("time_to_warn")->value / year == Approx(8.0).epsilon(0).margin(1e-9));
+    CHECK(answer->facts.at("warn_month") == "2034-03");
+
+    SECTION("the limit of the profile gives the shortest times: 4 kg/m3 at 0.2 kg/m3 a year are 20 years")
+    {
+        Json by_limit = inputs;
+        by_limit["basis"] = "limit";
+        auto const shortest = calc::run("leak.forecast", by_limit);
+        REQUIRE(shortest);
+        CHECK(shortest->find("time_to_warn")->value / year == Approx(20.0).epsilon(0).margin(1e-9));
+    }
+    SECTION("a ground that was not measured is refused by name")
+    {
+        Json by_bag = inputs;
+        by_bag["basis"] = "measured";
+        auto const refused = calc::run("leak.forecast", by_bag);
+        REQUIRE_FALSE(refused);
+        CHECK(refused.error().where == "inputs.leak_rate");
+    }
+}

@@ -1,4 +1,4 @@
-#include "session/gas_balance.h"
+#include "session/gas_files.h"
 #include "session_support.h"
 #include <catch2/catch.hpp>
 
@@ -35,7 +35,7 @@ double holds(GasBook const& book, std::string const& place)
 
 /// An outage whose gas account is as given. The step is recorded as the session records it; its own rules of
 /// order are tested elsewhere.
-void record_account(Workspace& workspace, Outage& outage, double taken, double gained, double loss)
+void record_account(Outage& outage, double taken, double gained, double loss)
 {
     Json const results{{"mass_from_cylinder", {{"value", taken}, {"unit", "kg"}, {"u", 0.02}}},
                        {"mass_into_breaker", {{"value", gained}, {"unit", "kg"}, {"u", 0.1}}},
@@ -48,7 +48,6 @@ void record_account(Workspace& workspace, Outage& outage, double taken, double g
                                     {"inputs", {{"cylinder", "C-104"}}},
                                     {"result", {{"results", results}}}});
     REQUIRE(noted);
-    (void)workspace;
 }
 
 } // namespace
@@ -57,7 +56,7 @@ TEST_CASE("a fill of an outage is booked once, however often the ledger is opene
 {
     Bench bench;
     auto outage = bench.begin();
-    record_account(*bench.workspace, *outage, 0.9, 0.85, 0.05);
+    record_account(*outage, 0.9, 0.85, 0.05);
     GasBook const first = taken_over(*bench.workspace);
     REQUIRE(first.movements.size() == 2);
     CHECK(first.movements[0].kind == "fill");
@@ -76,9 +75,9 @@ TEST_CASE("a corrected outage corrects the ledger, and the old booking stays to 
 {
     Bench bench;
     auto outage = bench.begin();
-    record_account(*bench.workspace, *outage, 0.9, 0.85, 0.05);
+    record_account(*outage, 0.9, 0.85, 0.05);
     CHECK(taken_over(*bench.workspace).movements.size() == 2);
-    record_account(*bench.workspace, *outage, 9.0, 8.9, 0.1);
+    record_account(*outage, 9.0, 8.9, 0.1);
     GasBook const book = taken_over(*bench.workspace);
     REQUIRE(book.movements.size() == 4);
     CHECK(std::count_if(book.movements.begin(), book.movements.end(),
@@ -100,7 +99,7 @@ TEST_CASE("a negative handling loss is a difference of two instruments and never
 {
     Bench bench;
     auto outage = bench.begin();
-    record_account(*bench.workspace, *outage, 0.9, 1.0, -0.1);
+    record_account(*outage, 0.9, 1.0, -0.1);
     GasBook const book = taken_over(*bench.workspace);
     CHECK(holds(book, "C-104") == Approx(-0.9).epsilon(0).margin(1e-12));
     CHECK(holds(book, "41-0387 (Alder Ferry Q07)") == Approx(0.9).epsilon(0).margin(1e-12));
@@ -161,7 +160,7 @@ TEST_CASE("what an outage booked is corrected in the outage only", "[ledger]")
 {
     Bench bench;
     auto outage = bench.begin();
-    record_account(*bench.workspace, *outage, 0.9, 0.85, 0.05);
+    record_account(*outage, 0.9, 0.85, 0.05);
     GasBook const book = taken_over(*bench.workspace);
     GasLedger ledger(*bench.workspace);
     auto const done = ledger.withdraw(book.movements[0].entry, "wrong", "N. Quill");
@@ -234,10 +233,47 @@ TEST_CASE("a cylinder that gave gas nobody knows of stops the year's balance by 
 {
     Bench bench;
     auto outage = bench.begin();
-    record_account(*bench.workspace, *outage, 0.9, 0.85, 0.05);
+    record_account(*outage, 0.9, 0.85, 0.05);
     YearBalance const year = balance_of_year(taken_over(*bench.workspace), 2026, "2026-03-02");
     REQUIRE_FALSE(year.answer);
     CHECK((year.answer.error().where + year.answer.error().detail).find("inventory") != std::string::npos);
+}
+
+TEST_CASE("a cylinder bought on the day of the fill may be typed in after it", "[ledger]")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    record_account(*outage, 0.9, 0.85, 0.05);
+    (void)taken_over(*bench.workspace);
+    GasLedger ledger(*bench.workspace);
+    REQUIRE(ledger.add({"bought", "2026-03-02", "Supplier", "C-104", "20 kg", ""}, "N. Quill"));
+    GasBook const book = book_of(ledger);
+    CHECK(holds(book, "C-104") == Approx(19.1).epsilon(0).margin(1e-12));
+    // A top-up replaces what had leaked, so all of it is an emission of the year (40 CFR 98.303).
+    YearBalance const year = balance_of_year(book, 2026, "2026-03-02");
+    REQUIRE(year.answer);
+    CHECK(year.answer->find("user_emissions")->value == Approx(0.9).epsilon(0).margin(1e-6));
+}
+
+TEST_CASE(
+    "the files of the ledger carry every movement, also the withdrawn, and are the same when written again",
+    "[ledger]")
+{
+    Bench bench;
+    GasLedger ledger(*bench.workspace);
+    REQUIRE(ledger.add({"bought", "2026-03-01", "=Supplier", "C-104", "20 kg", ""}, "N. Quill"));
+    REQUIRE(ledger.withdraw(1, "typed twice", "N. Quill"));
+    GasBook const book = book_of(ledger);
+    auto const csv = gas_csv(book);
+    REQUIRE(csv);
+    CHECK(csv->find("'=Supplier") != std::string::npos); // no formula for a spreadsheet
+    CHECK(csv->find("withdrawn: typed twice") != std::string::npos);
+    auto const first = write_gas_files(*bench.workspace, book, 2026);
+    REQUIRE(first);
+    REQUIRE(write_gas_files(*bench.workspace, book, 2026));
+    auto const pdf = bench.disk->read(first->pdf, 1u << 22);
+    REQUIRE(pdf);
+    CHECK(pdf->starts_with("%PDF"));
 }
 
 TEST_CASE("days are those of the calendar", "[ledger]")
