@@ -125,6 +125,10 @@ void check_equalisation(Answer& answer, FillState const& s, FillLimits const& li
             answer.add("target_pressure_gauge_equalised", *later - s.barometer_pa, "Pa");
         }
     }
+    Figure const* wait = answer.find("equalisation_wait");
+    answer.facts["wait"] = good   ? std::string("none needed")
+                           : wait ? fmt::format("about {:.0f} min", wait->value / 60.0)
+                                  : std::string("until gas and air agree");
     answer.checks.push_back(std::move(check));
 }
 

@@ -151,7 +151,7 @@ SOURCES = {
     "seal::record_footer": lambda: constant("src/seal/record.h", "record_footer ="),
     "d.text": lambda: re.findall(r'd\.text = "([^"]*)";', read("src/model/job_rules.cpp")),
     "shown.label": figure_labels,
-    "shown.value": lambda: ["yes", "no", "on the plateau"],
+    "shown.value": lambda: ["yes", "no", "on the plateau", "none needed"],
     "c.label": lambda: [c["label"] for c in checklists(lambda s: s.get("columns", []))],
     "column.label": lambda: [c["label"] for c in checklists(lambda s: s.get("columns", []))],
     "k.label": lambda: gas_words("gas_movement.cpp", "constexpr std::array kinds"),

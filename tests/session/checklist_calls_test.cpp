@@ -207,7 +207,18 @@ TEST_CASE("every step of the checklists can be done in some branch, and all calc
          {"currents.single_ratio", typed("2000:5")},
          {"prove.load_when", answer("later")},
          {"prove.load_later", answer("agrees")}});
-    add({{"prepare.trip_wiring", answer("coil_plain")},
+    add({{"purge.method", answer("soap_film")},
+         {"purge.watched", typed("2 min")},
+         {"purge.prove", answer("bag")},
+         {"purge.bag_background", typed("0.2 ppmv")},
+         {"purge.bag_volume", typed("20 l")},
+         {"purge.bag_time", typed("2 h")},
+         {"purge.bag_final", typed("9 ppmv")},
+         {"handback.basis", answer("measured")}});
+    add({{"handback.basis", answer("history")},
+         {"handback.earlier_density", typed("39.2 kg/m3")},
+         {"handback.earlier_age", typed("6 yr")},
+         {"prepare.trip_wiring", answer("coil_plain")},
          {"joint.way", answer("port")},
          {"joint.length", typed("34 mm")}});
     Walk const walk;
