@@ -1,4 +1,5 @@
 #include "app/outage_frame.h"
+#include "app/page_stick.h"
 #include "app/pages.h"
 #include "json/read.h"
 #include <fmt/format.h>
@@ -95,6 +96,13 @@ void SettingsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureS
                          desk.words("Two notes, again every half minute until the reading is entered"),
                          desk.settings.sound ? desk.words("on") : desk.words("off"), screens::Mark::none,
                          true});
+    if (!desk.outage)
+        list.rows.push_back({"stick",
+                             desk.words("Sticks, units, keys"),
+                             desk.words("Prepare units at a desk, write and read settings sticks"),
+                             {},
+                             screens::Mark::none,
+                             true});
     list.rows.push_back({"about", desk.words("Cautions and about"), {}, {}, screens::Mark::none, true});
     list.actions = {{"back", desk.words("Back"), {}, true, true, false}};
     sheet.list = std::move(list);
@@ -114,6 +122,10 @@ void SettingsPage::act(Desk& desk, Intent const& intent)
         return;
     if (intent.id == "about") {
         desk.go(std::make_unique<AboutPage>());
+        return;
+    }
+    if (intent.id == "stick") {
+        desk.go(std::make_unique<StickPage>());
         return;
     }
     auto const save = [&desk] {

@@ -158,6 +158,8 @@ void StepPage::act_action(Desk& desk, std::string const& action)
             record(desk, false);
     } else if (action == "reading")
         add_reading(desk, false);
+    else if (action == "compare" || (action == "correct" && !s.compare.empty()))
+        desk.go(std::make_unique<ReadBackPage>(s.id));
     else if (action == "correct") {
         m_draft.correcting = true;
         if (s.kind == StepKind::measure)

@@ -1,42 +1,187 @@
 #pragma once
+#include "app/background.h"
 #include "app/desk.h"
+#include "media/capacity_check.h"
 #include "session/stick.h"
 #include "session/stick_targets.h"
-#include <atomic>
-#include <mutex>
-#include <thread>
+#include "session/trust_store.h"
+#include "session/unit_store.h"
+#include <set>
 
+/// The sheets about settings sticks: which, what is on it, writing, reading, units, keys.
 namespace isochore::app {
 
-/// Choose a target, write, read back, done. The writing runs beside the window and can be cancelled: the
-/// previous set stays valid until the new one is whole.
+/// What the sheets about one stick share.
+struct StickInHand {
+    media::StickTarget target;
+    bool removable = false;
+    std::set<std::string, std::less<>> chosen;  ///< ids of the units that go on it
+    std::optional<media::StickContent> content; ///< of the newest valid set
+};
+using Stick = std::shared_ptr<StickInHand>;
+
+/// The frame of a sheet about sticks: that of the outage in hand, or plain at a desk.
+void frame_stick(Desk& desk, screens::SheetView& sheet);
+[[nodiscard]] screens::ProgressView progress_view(Desk& desk, std::string heading,
+                                                  media::WriteProgress const& at);
+/// "2026-03-02 08:14" of a manifest's time.
+[[nodiscard]] std::string set_time(std::string const& made_at);
+
+/// Choose a target. Sticks come and go while it is open.
 class StickPage final : public Page {
 public:
-    StickPage() = default;
-    ~StickPage() override;
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] std::optional<double> wake_in_s() const override { return 1.0; }
+    void tick(Desk& desk) override;
+
+private:
+    void take_folder(Desk& desk, std::string const& path);
+    session::StickLook m_look;
+    std::optional<media::StickSearch> m_found;
+};
+
+/// What one target is, and what is on it now.
+class StickTargetPage final : public Page {
+public:
+    explicit StickTargetPage(Stick stick) : m_stick(std::move(stick)) {}
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
     [[nodiscard]] std::optional<double> wake_in_s() const override
     {
-        return m_worker.joinable() ? std::optional(0.1) : std::nullopt;
+        return m_reading.running() || m_checking.running() ? std::optional(0.1) : std::nullopt;
     }
     void tick(Desk& desk) override;
 
 private:
-    void start(Desk& desk, std::string const& target);
-    void type_folder(Desk& desk);
-
-    struct Shared {
-        std::mutex lock;
-        media::WriteProgress progress;
-        std::optional<Result<media::VerifiedSet>> result;
-        std::atomic<bool> cancel{false}, done{false};
+    struct Found {
+        Result<std::vector<media::SetSummary>> sets;
+        Result<media::VerifiedSet> newest;
+        std::vector<media::TrustedKey> trusted;
     };
-    Shared m_shared;
-    std::thread m_worker;
-    std::string m_target, m_problem;
-    std::optional<std::vector<session::StickTarget>> m_targets; ///< looked for once a visit
-    std::optional<media::VerifiedSet> m_written;
+    void read(Desk& desk);
+    void offer_check(Desk& desk);
+    [[nodiscard]] std::vector<screens::ListRow> set_rows(Desk& desk) const;
+    [[nodiscard]] std::optional<screens::VerdictView> notice(Desk& desk) const;
+
+    Stick m_stick;
+    std::optional<Found> m_found;
+    Background<Found> m_reading;
+    Background<Result<media::CapacityReport>> m_checking;
+    std::optional<Result<media::CapacityReport>> m_checked;
 };
+
+/// Writes, verifies, puts away; after a failure it says what still holds and offers to go on.
+class StickWritePage final : public Page {
+public:
+    explicit StickWritePage(Stick stick) : m_stick(std::move(stick)) {}
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] std::optional<double> wake_in_s() const override
+    {
+        return m_work.running() || !m_begun ? std::optional(0.1) : std::nullopt;
+    }
+    void tick(Desk& desk) override;
+
+private:
+    void start(Desk& desk);
+    Stick m_stick;
+    bool m_begun = false;
+    std::string m_problem, m_before, m_before_at; ///< the set that was there before the first try
+    Background<session::StickOutcome> m_work;
+    std::optional<session::StickOutcome> m_outcome;
+};
+
+/// One set on a stick: read, verified, its contents, or by name why it is refused. Nothing of a refused set
+/// is taken.
+class StickSetPage final : public Page {
+public:
+    StickSetPage(Stick stick, std::string set) : m_stick(std::move(stick)), m_set(std::move(set)) {}
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] std::optional<double> wake_in_s() const override
+    {
+        return m_work.running() ? std::optional(0.1) : std::nullopt;
+    }
+    void tick(Desk& desk) override;
+
+private:
+    struct Found {
+        Result<media::VerifiedSet> set;
+        std::string unknown_key; ///< signs it rightly, but is not trusted
+    };
+    void read(Desk& desk);
+    void import(Desk& desk, bool stale_accepted);
+    void trust_key(Desk& desk);
+
+    Stick m_stick;
+    std::string m_set;
+    Background<Found> m_work;
+    std::optional<Found> m_found;
+    std::optional<session::ImportedSet> m_imported;
+};
+
+/// The units this tablet knows, and which of them go on the stick.
+class UnitsPage final : public Page {
+public:
+    explicit UnitsPage(Stick stick) : m_stick(std::move(stick)) {}
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+
+private:
+    Stick m_stick; ///< none: looked at from the desk
+    std::optional<Result<std::vector<session::ListedUnit>>> m_units;
+};
+
+/// One unit: its values over the profile's, what is derived, what conflicts. Units of the desk are edited
+/// here; every value is stored when it is entered.
+class UnitPage final : public Page {
+public:
+    UnitPage(Stick stick, std::optional<session::ListedUnit> unit);
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+
+private:
+    [[nodiscard]] bool editable() const;
+    void store(Desk& desk, media::UnitValues values);
+    void edit(Desk& desk, std::string const& path);
+    void copy(Desk& desk);
+    Stick m_stick;
+    std::optional<session::ListedUnit> m_unit; ///< none: the model is still to be chosen
+};
+
+/// Keys whose sticks are believed.
+class TrustPage final : public Page {
+public:
+    explicit TrustPage(Stick stick) : m_stick(std::move(stick)) {}
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+
+private:
+    void remove(Desk& desk, std::string const& key);
+    Stick m_stick;
+};
+
+/// What the unit shows, field by field beside what was loaded.
+class ReadBackPage final : public Page {
+public:
+    explicit ReadBackPage(std::string step) : m_step(std::move(step)) {}
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+
+private:
+    [[nodiscard]] model::Step const& step(Desk& desk) const;
+    void type(Desk& desk, std::string const& path, bool then_next);
+    void type_next(Desk& desk);
+    void from_stick(Desk& desk, std::string const& folder);
+    void record(Desk& desk);
+    std::string m_step;
+    bool m_anew = false; ///< the next reading begins a new list
+};
+
+/// Asks for one value of a setting: digits with units, a choice, or a text.
+[[nodiscard]] EntryRequest entry_for(Desk& desk, std::string_view label, model::ProfileField::Kind kind,
+                                     Dimension dimension, std::vector<std::string> const& choices,
+                                     std::string const& typed);
 
 } // namespace isochore::app

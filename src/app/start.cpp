@@ -3,6 +3,7 @@
 #include "app/fault_program.h"
 #include "app/page_step.h"
 #include "app/pages.h"
+#include "app/pulled_disk.h"
 #include "report/type.h"
 #include "window/loop.h"
 #include "window/rehearsal.h"
@@ -92,12 +93,16 @@ int start_rehearsal(StartOptions o, disk::Path const& script, disk::Path const& 
         if (auto const made = disk->make_directory(folder); !made)
             return say(made.error());
     session::SetClock clock(rehearsal_start_ms);
-    auto workspace = session::Workspace::open(o.folders, clock, *disk);
+    PulledDisk stick_disk(*disk, out / "stick", o.pull_stick);
+    auto workspace = session::Workspace::open(o.folders, clock, stick_disk);
     if (!workspace)
         return say(workspace.error());
     report::Type type;
     Controller controller(**workspace, o.text_folder, type.measure(), chosen_settings(o, *disk));
-    controller.on_pass_time([&clock](double seconds) { clock.advance(seconds); });
+    controller.on_pass_time([&clock, &stick_disk](double seconds) {
+        clock.advance(seconds);
+        stick_disk.put_in_again();
+    });
     if (auto const opened = open_demo(**workspace, controller); !opened)
         return say(opened.error());
     window::WindowOptions options = window_options(o);

@@ -12,6 +12,9 @@ struct StartOptions {
     double dpi = 0.0;
     std::string theme; ///< overrides the settings
     bool demo = false; ///< begin (or go on with) the demo outage
+    /// Rehearsals only: the stick under OUT/stick is pulled while its n-th file is written, and put in again when
+    /// the script lets time pass.
+    int pull_stick = 0;
 };
 
 /// Opens the window and runs until it is closed. Returns the exit code.

@@ -1,5 +1,6 @@
 #include "app/step_view.h"
 #include "app/outage_frame.h"
+#include "session/read_back.h"
 #include "session/step_picture.h"
 #include "json/member.h"
 #include <algorithm>
@@ -173,12 +174,32 @@ void fill_log(Desk& desk, Step const& step, StepDraft const& draft, screens::Ste
     }
 }
 
+/// What a comparison with the unit found so far: what differs first, then what is not read.
+void fill_comparison(Desk& desk, Step const& step, screens::StepView& v)
+{
+    using State = media::ReadBackRow::State;
+    auto const compared = session::compare_with_unit(*desk.outage, step);
+    for (auto const wanted : {State::differs, State::unreadable, State::not_shown, State::same})
+        for (auto const& row : compared.rows)
+            if (row.state == wanted &&
+                (wanted != State::not_shown ||
+                 std::find(step.compare.begin(), step.compare.end(), row.path) != step.compare.end()))
+                v.rows.push_back({row.label, row.expected,
+                                  row.shown.empty() ? desk.words(media::state_name(row.state)) : row.shown,
+                                  wanted == State::same        ? Mark::pass
+                                  : wanted == State::not_shown ? Mark::open
+                                                               : Mark::fail});
+}
+
 void fill_answers(Desk& desk, Step const& step, StepDraft const& draft, screens::StepView& v)
 {
     StepRecord const& record = desk.outage->state().record(step.id);
     std::string const chosen = !draft.answer.empty() ? draft.answer : record.answer;
-    for (auto const& a : step.answers)
-        v.answers.push_back({a.id, desk.words.answer(step, a), a.id == chosen});
+    if (step.compare.empty())
+        for (auto const& a : step.answers)
+            v.answers.push_back({a.id, desk.words.answer(step, a), a.id == chosen});
+    else
+        fill_comparison(desk, step, v);
     if (step.challenge) {
         Pair const pair = pair_of(*desk.outage, step, draft);
         v.fields.push_back({"reader", desk.words("Read by"), pair.reader, {}, false, {}, {}});
@@ -365,6 +386,10 @@ void fill_actions(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
     if (step.kind == StepKind::confirm || step.kind == StepKind::choose)
         ready = !draft.answer.empty();
     std::string label = primary_label(step, draft, words);
+    if (!step.compare.empty()) {
+        v.actions.push_back({"compare", words("Compare with the unit"), {}, true, true, false});
+        return;
+    }
     if (step.id == "settings.write")
         v.actions.push_back({"stick", words("Write the stick"), {}, true, true, false});
     else if (step.id == "handback.sign" || step.id == "handback.review")

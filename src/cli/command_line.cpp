@@ -39,6 +39,8 @@ void add_windows(CLI::App& app, Chosen& c, WindowCommands const& windows)
     rehearse->add_option("script", c.window.script)->required();
     rehearse->add_option("--out", c.window.out, "Folder for what the script leaves")->required();
     rehearse->add_flag("--offscreen", c.window.offscreen, "Without a display");
+    rehearse->add_option("--pull-stick", c.window.pull_stick,
+                         "Pull the stick OUT/stick while its N-th file is written; `later` puts it in again");
     window->callback([&c, &windows] { c.code = windows.window(c.window); });
     demo->callback([&c, &windows] {
         c.window.demo = true;

@@ -13,6 +13,7 @@ struct WindowCommands {
         bool offscreen = false, demo = false;
         std::string theme;
         double dpi = 0.0;
+        int pull_stick = 0; ///< rehearse: pulls the stick at the n-th file
     };
     std::function<int(Options const&)> window;   ///< opens the window
     std::function<int(Options const&)> rehearse; ///< drives it by a script

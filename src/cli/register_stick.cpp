@@ -1,5 +1,6 @@
 #include "cli/chosen.h"
 #include <iostream>
+#include <string>
 
 namespace isochore::cli {
 namespace {
@@ -20,6 +21,52 @@ void add_trust(CLI::App* command, Chosen& c)
     command->add_option("--trust", c.stick.trust, "File of trusted keys");
 }
 
+void add_units(CLI::App& family, Chosen& c)
+{
+    stick_command(family, "units", "The units this tablet knows", c, stick_units_command);
+    auto* unit = stick_command(family, "unit", "Prepare a unit, or change one", c, stick_unit_command);
+    unit->add_option("id", c.stick.unit, "u1 …; without it a new one");
+    unit->add_option("--profile", c.stick.profile, "Its breaker model");
+    unit->add_option("--value", c.stick.values, "PATH=TEXT, as often as needed");
+    unit->add_option("--who", c.stick.who, "Who enters it");
+    auto* write =
+        stick_command(family, "write-units", "Write a set with chosen units", c, stick_write_units_command);
+    write->add_option("folder", c.stick.folder, "Where the stick is mounted, or a folder")->required();
+    write->add_option("--unit", c.stick.units, "desk:u1, outage:JOB …")->required();
+    auto* import = stick_command(family, "import", "Take a verified set over, whole or not at all", c,
+                                 stick_import_command);
+    import->add_option("folder", c.stick.folder, "Where the stick is mounted, or a folder")->required();
+    import->add_option("--set", c.stick.set, "S0000001 …; without it the newest that holds");
+    import->add_option("--who", c.stick.who, "Who takes it over");
+    import->add_flag("--stale", c.stick.stale, "Also when a newer set of the same key was seen");
+    auto* back = stick_command(family, "readback", "Compare what a unit shows with what was loaded", c,
+                               stick_readback_command);
+    back->add_option("job", c.stick.job, "Name of the outage")->required();
+    back->add_option("--from", c.stick.folder, "Folder of the stick the unit has written");
+    back->add_option("--value", c.stick.values, "PATH=TEXT as the unit shows it, as often as needed");
+    back->add_flag("--record", c.stick.record, "Enter the comparison in the outage");
+    back->add_option("--who", c.stick.who, "Who makes the entry");
+    back->add_option("--reader", c.stick.reader, "Who read out");
+    back->add_option("--doer", c.stick.doer, "Who typed");
+}
+
+/// A PIN on the command line could be read by others: it is the first line of standard input.
+void add_key_change(CLI::App& family, char const* name, char const* purpose, Chosen& c,
+                    int (*run)(Places const&, StickOptions const&, std::ostream&))
+{
+    auto* command = family.add_subcommand(name, purpose);
+    command->add_flag("--json", c.stick.json, "Print JSON");
+    command->add_option("key", c.stick.key, "Public key, 64 hex digits")->required();
+    command->add_option("--who", c.stick.who, "Who answers for it; the PIN is read from standard input")
+        ->required();
+    if (run == stick_trust_command)
+        command->add_option("--name", c.stick.name, "Whose key it is")->required();
+    command->callback([&c, run] {
+        std::getline(std::cin, c.stick.pin);
+        c.code = run(c.places, c.stick, std::cout);
+    });
+}
+
 } // namespace
 
 void add_stick_commands(CLI::App& app, Chosen& c)
@@ -35,6 +82,21 @@ void add_stick_commands(CLI::App& app, Chosen& c)
     write->add_option("job", c.stick.job, "Name of the outage")->required();
     write->add_option("folder", c.stick.folder, "Where the stick is mounted, or a folder")->required();
     write->add_option("--who", c.stick.who, "Who makes the entry");
+    add_units(*family, c);
+    stick_command(*family, "keys", "The keys this tablet trusts", c, stick_keys_command);
+    add_key_change(*family, "trust", "Trust a key", c, stick_trust_command);
+    add_key_change(*family, "distrust", "Stop trusting a key", c, stick_distrust_command);
+    auto* release = stick_command(*family, "release", "Flush a stick and unmount it where allowed", c,
+                                  [](Places const&, StickOptions const& o, std::ostream& out) {
+                                      return stick_release_command(o, out);
+                                  });
+    release->add_option("folder", c.stick.folder, "Where the stick is mounted")->required();
+    auto* check = stick_command(
+        *family, "check", "Fill a part of it and read it back", c,
+        [](Places const&, StickOptions const& o, std::ostream& out) { return stick_check_command(o, out); });
+    check->add_option("folder", c.stick.folder, "Where the stick is mounted, or a folder")->required();
+    check->add_option("--megabytes", c.stick.megabytes, "How much is written; it proves no more")
+        ->check(CLI::Range(1, 2'000'000));
     stick_command(*family, "targets", "Removable volumes, and why others are refused", c,
                   [](Places const&, StickOptions const& o, std::ostream& out) {
                       return stick_targets_command(o, out);

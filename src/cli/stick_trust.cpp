@@ -1,5 +1,7 @@
 #include "cli/stick_trust.h"
+#include "cli/bench.h"
 #include "seal/keys.h"
+#include "session/stick.h"
 #include "json/hex.h"
 
 namespace isochore::cli {
@@ -24,6 +26,14 @@ Result<media::Trust> stick_trust(disk::Disk& disk, Places const& places, StickOp
             return tl::unexpected(key.error());
         add(trust, {key->public_key(), "this tablet", {}, {}});
     }
+    if (disk.exists(places.data_folder() / "journal.db"))
+        // What the tablet trusts; while its window is open the store is locked, and only keys given count.
+        if (auto const bench = open_bench(places)) {
+            auto const stored = session::tablet_trust(*(*bench)->workspace);
+            if (!stored)
+                return tl::unexpected(stored.error());
+            trust.keys = stored->keys;
+        }
     if (!o.trust.empty()) {
         auto const text = disk.read(o.trust, 1u << 20);
         if (!text)

@@ -28,14 +28,13 @@ void show_text(std::ostream& out, media::VerifiedSet const& set, std::vector<Err
         out << "Verified: every file has the hash its signed list gives.\n";
 }
 
-/// What was found there does not hold, as against nothing that could be looked at.
-bool refused(Error const& error)
+} // namespace
+
+bool is_refusal(Error const& error)
 {
     return error.code != Error::Code::not_found && error.code != Error::Code::io &&
            error.code != Error::Code::device;
 }
-
-} // namespace
 
 int stick_verify_command(Places const& places, StickOptions const& o, std::ostream& out)
 {
@@ -47,7 +46,7 @@ int stick_verify_command(Places const& places, StickOptions const& o, std::ostre
                                    : media::verify_set(*disk, o.folder, o.set, *trust);
     if (!set) {
         say_error(out, set.error(), o.json);
-        return refused(set.error()) ? 1 : 2;
+        return is_refusal(set.error()) ? 1 : 2;
     }
     auto const faults = media::read_content(*set).report.errors;
     if (o.json) {

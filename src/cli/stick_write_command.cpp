@@ -7,10 +7,7 @@
 #include <ostream>
 
 namespace isochore::cli {
-namespace {
-
-/// Whether the folder can take the set, with the room it needs.
-Result<void> look_at_target(session::Outage const& outage, std::string const& folder)
+Result<void> fits_target(std::vector<media::SetFile> const& files, std::string const& folder)
 {
     auto const view = media::SystemView::of_this_machine();
     if (!view)
@@ -18,16 +15,11 @@ Result<void> look_at_target(session::Outage const& outage, std::string const& fo
     auto const target = media::folder_target(*view, folder);
     if (!target)
         return tl::unexpected(target.error());
-    auto const files = session::stick_files(outage);
-    if (!files)
-        return tl::unexpected(files.error());
     std::uint64_t bytes = 0;
-    for (auto const& file : *files)
+    for (auto const& file : files)
         bytes += file.bytes.size();
-    return media::check_room(*target, bytes, files->size());
+    return media::check_room(*target, bytes, files.size());
 }
-
-} // namespace
 
 int stick_write_command(Places const& places, StickOptions const& o, std::ostream& out)
 {
@@ -37,7 +29,10 @@ int stick_write_command(Places const& places, StickOptions const& o, std::ostrea
     auto open = open_job(places, job);
     if (!open)
         return say_error(out, open.error(), o.json);
-    if (auto const fit = look_at_target(*open->outage, o.folder); !fit)
+    auto const files = session::stick_files(*open->outage);
+    if (!files)
+        return say_error(out, files.error(), o.json);
+    if (auto const fit = fits_target(*files, o.folder); !fit)
         return say_error(out, fit.error(), o.json);
     auto const set = session::write_stick(*open->bench->workspace, *open->outage, o.folder);
     if (!set)

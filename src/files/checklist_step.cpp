@@ -111,6 +111,11 @@ void read_answers(Members& members, Step& step)
             item.refuse(Code::invalid_input, "id", fmt::format("answer \"{}\" is there twice", answer.id));
         step.answers.push_back(std::move(answer));
     }
+    step.compare = members.texts("compare");
+    if (!step.compare.empty() &&
+        (step.kind != StepKind::confirm || std::ranges::all_of(step.answers, &model::StepAnswer::ok)))
+        members.refuse(Code::invalid_input, "compare",
+                       "only a confirm step with an answer for each outcome, ok and not ok, can compare");
     std::size_t const least = step.kind == StepKind::choose ? 2 : 1;
     if (step.answers.size() < least)
         members.refuse(Code::missing_input, "answers", fmt::format("needs {} or more", least));

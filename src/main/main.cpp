@@ -13,6 +13,7 @@ isochore::app::StartOptions start_options(isochore::cli::WindowCommands::Options
     start.dpi = o.dpi;
     start.theme = o.theme;
     start.demo = o.demo;
+    start.pull_stick = o.pull_stick;
     return start;
 }
 

@@ -82,6 +82,17 @@ Json to_json(StickSearch const& search)
     return {{"targets", targets}, {"notes", search.notes}};
 }
 
+Json to_json(UnitValues const& unit)
+{
+    Json values = Json::object();
+    for (auto const& [path, text] : unit.values)
+        values[path] = text;
+    return {{"job", unit.job},
+            {"profile", unit.profile_id},
+            {"revision", unit.profile_revision},
+            {"values", std::move(values)}};
+}
+
 Json to_json(std::vector<ReadBackRow> const& rows)
 {
     Json list = Json::array();

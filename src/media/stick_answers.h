@@ -11,6 +11,7 @@ namespace isochore::media {
 [[nodiscard]] Json to_json(VerifiedSet const& set); ///< names, sizes and hashes; not the contents
 [[nodiscard]] Json to_json(std::vector<SetSummary> const& sets);
 [[nodiscard]] Json to_json(StickSearch const& search);
+[[nodiscard]] Json to_json(UnitValues const& unit);
 [[nodiscard]] Json to_json(std::vector<ReadBackRow> const& rows);
 
 } // namespace isochore::media

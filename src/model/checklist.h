@@ -78,6 +78,9 @@ struct Step {
     double minutes_low = 1, minutes_likely = 1, minutes_high = 1;
 
     std::vector<StepAnswer> answers; ///< confirm, choose
+    /// confirm: settings that must be read back from the unit. Where there are any, the answer is found by
+    /// comparing what the unit shows with what was loaded; nobody can choose it.
+    std::vector<std::string> compare;
 
     Dimension dimension = Dimension::fraction; ///< measure
     std::vector<std::string> units;            ///< unit chips, the first is the default ("bar g")

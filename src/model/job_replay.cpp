@@ -64,11 +64,14 @@ private:
             touch(text_member(body, "step"), n);
         else if (type == "confirmed_again")
             m_state.confirmed_again_at = text_member(body, "at");
-        else if (type == "stick_written")
+        else if (type == "shown")
+            shown(body, n);
+        else if (type == "stick_written") {
             m_state.stick = WrittenStick{text_member(body, "target"),   text_member(body, "set"),
                                          text_member(body, "manifest"), text_member(body, "at"),
                                          text_member(body, "who"),      texts_of(body, "files")};
-        else if (type == "signed")
+            forget_what_was_shown();
+        } else if (type == "signed")
             m_state.signatures.push_back({text_member(body, "who"), text_member(body, "role"),
                                           text_member(body, "meaning"), text_member(body, "at"),
                                           text_member(body, "strokes")});
@@ -131,9 +134,13 @@ private:
                              record.answer != text_member(body, "answer") ||
                              record.result != member(body, "result");
         auto readings = std::move(record.readings);
+        auto shown = std::move(record.shown);
+        auto shown_from = std::move(record.shown_from);
         auto history = std::move(record.history);
         record = StepRecord{};
         record.readings = std::move(readings);
+        record.shown = std::move(shown);
+        record.shown_from = std::move(shown_from);
         record.history = std::move(history);
         stamp(record, body, n);
         record.typed = text_member(body, "typed");
@@ -176,6 +183,42 @@ private:
         record.status = StepStatus::in_progress;
         if (was_closed)
             reopen_users_of(text_member(body, "step"));
+    }
+
+    /// What the unit shows for some settings. A step decided before is open again until it is compared anew.
+    void shown(Json const& body, std::int64_t n)
+    {
+        StepRecord& record = touch(text_member(body, "step"), n);
+        if (member(body, "restart") == true)
+            record.shown.clear();
+        Json const values = member(body, "values");
+        if (values.is_object())
+            for (auto const& [path, value] : values.items())
+                if (value.is_string())
+                    record.shown[path] = value.get<std::string>();
+        record.shown_from = text_member(body, "file");
+        bool const was_closed = is_closed(record.status);
+        record.status = StepStatus::in_progress;
+        if (was_closed)
+            reopen_users_of(text_member(body, "step"));
+    }
+
+    /// After a new set was written, what the unit showed before says nothing any more.
+    void forget_what_was_shown()
+    {
+        for (auto& [id, record] : m_state.records) {
+            Step const* step = m_checklists.step(id);
+            if (!step || step->compare.empty())
+                continue;
+            record.shown.clear();
+            record.shown_from.clear();
+            bool const decided = record.status == StepStatus::done || record.status == StepStatus::failed ||
+                                 record.status == StepStatus::undecided;
+            if (decided) {
+                record.status = StepStatus::reopened;
+                record.reopened_because = m_state.stick->set;
+            }
+        }
     }
 
     void deferred(Json const& body, std::int64_t n)
@@ -266,6 +309,18 @@ std::string describe_entry(Checklists const& checklists, Json const& body)
         for (auto const& v : texts_of(body, "values"))
             values += (values.empty() ? "" : ", ") + v;
         return "Reading " + values + at;
+    }
+    if (type == "shown") {
+        Json const values = member(body, "values");
+        std::string const file = text_member(body, "file");
+        if (!file.empty())
+            return "Read what the unit shows from " + file + at;
+        std::string list;
+        if (values.is_object())
+            for (auto const& [path, value] : values.items())
+                if (value.is_string())
+                    list += (list.empty() ? "" : ", ") + path + " = " + value.get<std::string>();
+        return "The unit shows " + list + at;
     }
     if (type == "deferred")
         return "Deferred" + at + ", owner " + text_member(body, "owner") +

@@ -49,6 +49,8 @@ struct StepRecord {
     std::string not_applicable_reason;
     std::string reopened_because; ///< title of the corrected step
     std::vector<Reading> readings;
+    std::map<std::string, std::string, std::less<>> shown; ///< settings as the unit shows them, by path
+    std::string shown_from;                                ///< the file they came in; empty when typed
     std::vector<std::int64_t> history; ///< all entries that touched the step, oldest first
 };
 

@@ -1,4 +1,5 @@
 #include "session/outage.h"
+#include "session/read_back.h"
 #include "json/member.h"
 #include <algorithm>
 #include <cmath>
@@ -184,6 +185,9 @@ Result<Evaluation> Outage::record_answer(std::string_view id, std::string_view a
         return tl::unexpected(step.error());
     if ((*step)->kind != StepKind::confirm && (*step)->kind != StepKind::choose)
         return fail(Code::invalid_input, (*step)->title, "this step is not answered by a choice");
+    if (!(*step)->compare.empty())
+        return fail(Code::denied, (*step)->title,
+                    "the answer is found by comparing: enter what the unit shows, or bring its stick");
     Evaluation e = evaluate_answer(context(), **step, answer);
     if (!e.ok())
         return tl::unexpected(problem(**step, e));
@@ -200,6 +204,55 @@ Result<Evaluation> Outage::record_answer(std::string_view id, std::string_view a
     if (auto done = append(std::move(body)); !done)
         return tl::unexpected(done.error());
     return e;
+}
+
+Result<void> Outage::add_shown(std::string_view id,
+                               std::map<std::string, std::string, std::less<>> const& values,
+                               std::string_view file, bool restart)
+{
+    auto const step = writable(id);
+    if (!step)
+        return tl::unexpected(step.error());
+    if ((*step)->compare.empty())
+        return fail(Code::invalid_input, (*step)->title, "this step compares nothing");
+    if (values.empty())
+        return fail(Code::missing_input, (*step)->title, "there is no value to note");
+    Json body{{"type", "shown"}, {"step", id}, {"values", Json::object()}};
+    for (auto const& [path, text] : values)
+        body["values"][path] = text;
+    if (!file.empty())
+        body["file"] = file;
+    if (restart)
+        body["restart"] = true;
+    return append(std::move(body));
+}
+
+Result<Evaluation> Outage::record_comparison(std::string_view id, std::string_view reader,
+                                             std::string_view doer)
+{
+    auto const step = writable(id);
+    if (!step)
+        return tl::unexpected(step.error());
+    if ((*step)->compare.empty())
+        return fail(Code::invalid_input, (*step)->title, "this step compares nothing");
+    if (m_state.record(id).shown.empty())
+        return fail(Code::missing_input, (*step)->title, "nothing has been read from the unit yet");
+    if ((*step)->challenge && (reader.empty() || doer.empty()))
+        return fail(Code::missing_input, (*step)->title,
+                    "this step is read by one person and done by another: name both");
+    ReadBack const compared = compare_with_unit(*this, **step);
+    Json body = recorded_body(**step, compared.evaluation);
+    body.erase("calc");
+    if (!compared.answer.empty())
+        body["answer"] = compared.answer;
+    body["seen"] = compared.evaluation.reason;
+    if (!reader.empty())
+        body["reader"] = reader;
+    if (!doer.empty())
+        body["doer"] = doer;
+    if (auto done = append(std::move(body)); !done)
+        return tl::unexpected(done.error());
+    return compared.evaluation;
 }
 
 Result<Evaluation> Outage::record_call(std::string_view id)
@@ -326,7 +379,7 @@ Result<std::string> Outage::undo()
         Json const& body = m_bodies[i];
         std::string const type = text_member(body, "type");
         bool const about_step = type == "recorded" || type == "reading" || type == "deferred" ||
-                                type == "overridden" || type == "not_applicable";
+                                type == "overridden" || type == "not_applicable" || type == "shown";
         auto const n = static_cast<std::int64_t>(i);
         if (type == "signed" || type == "stick_written" || type == "sealed")
             break; // what went out to others is corrected, not taken back

@@ -39,6 +39,15 @@ public:
                                                   bool confirmed_question = false);
     [[nodiscard]] Result<Evaluation> record_answer(std::string_view step, std::string_view answer,
                                                    std::string_view reader = {}, std::string_view doer = {});
+    /// Notes what the unit shows for settings, by path, at a step that compares; `file` is where it was read,
+    /// empty when typed. `restart` drops what was noted before. The comparison itself is recorded apart.
+    [[nodiscard]] Result<void> add_shown(std::string_view step,
+                                         std::map<std::string, std::string, std::less<>> const& values,
+                                         std::string_view file = {}, bool restart = false);
+    /// Compares what was noted with what was loaded and records the outcome, field by field
+    /// (session/read_back.h). Errors: missing_input (nothing read yet, no reader or doer), else as above.
+    [[nodiscard]] Result<Evaluation> record_comparison(std::string_view step, std::string_view reader = {},
+                                                       std::string_view doer = {});
     /// Computes and records a compute step; ends a log step with what its readings say.
     [[nodiscard]] Result<Evaluation> record_call(std::string_view step);
     /// Records a typed text with a file of that hash: photos, documents.

@@ -4,6 +4,7 @@
 #include "session/display.h"
 #include "session/record_steps.h"
 #include "session/sealing.h"
+#include "json/member.h"
 #include "json/read.h"
 #include <fmt/format.h>
 
@@ -127,6 +128,28 @@ void add_stick(Outage const& outage, report::RecordDocument& d)
     d.ledgers.push_back(std::move(table));
 }
 
+/// The comparison as it was recorded, field by field, what differs first.
+void add_read_back(Outage const& outage, report::RecordDocument& d)
+{
+    for (auto const& stage : outage.checklists().stages)
+        for (auto const& step : stage.steps) {
+            Json const& result = outage.state().record(step.id).result;
+            if (step.compare.empty() || !result.is_object() || !result.contains("rows"))
+                continue;
+            report::RecordTable table;
+            table.title = "Settings read back from the unit";
+            table.heads = {"field", "loaded", "read back", "outcome"};
+            for (bool const same : {false, true})
+                for (auto const& row : result["rows"]) {
+                    std::string const state = text_member(row, "state");
+                    if (state != "not shown" && (state == "same") == same)
+                        table.rows.push_back({text_member(row, "label"), text_member(row, "expected"),
+                                              text_member(row, "shown"), state});
+                }
+            d.ledgers.push_back(std::move(table));
+        }
+}
+
 drawing::LineStage line_stage(Outage const& outage, model::Stage const& stage)
 {
     drawing::LineStage s;
@@ -164,6 +187,7 @@ Result<std::string> record_pdf_of(Outage const& outage, std::string_view record_
     add_signatures(outage, fingerprint, d);
     add_gas_ledger(outage, d);
     add_stick(outage, d);
+    add_read_back(outage, d);
     for (auto const& remark : state.remarks)
         d.done.push_back(remark);
     d.hash = record_hash;

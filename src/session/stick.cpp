@@ -1,8 +1,12 @@
 #include "session/stick.h"
 #include "media/stick_content.h"
+#include "media/stick_release.h"
 #include "seal/keys.h"
+#include "session/trust_store.h"
 #include "json/read.h"
+#include <fcntl.h>
 #include <memory>
+#include <unistd.h>
 
 namespace isochore::session {
 
@@ -25,6 +29,16 @@ constexpr UnitSource sources[] = {
     {"ct.terminals", "step:currents.terminals"},
     {"timing.resistor", "step:timing.resistor_value"},
 };
+
+bool sync_folder(disk::Path const& folder)
+{
+    int const fd = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (fd < 0)
+        return false;
+    bool const synced = ::syncfs(fd) == 0;
+    ::close(fd);
+    return synced;
+}
 
 /// "2000 A" to "2000": ratios and counts stand on the stick without units.
 std::string number_of(std::optional<std::string> const& typed)
@@ -77,17 +91,6 @@ Result<media::Signer> tablet_signer(Workspace& workspace)
                          [shared](std::string_view bytes) { return shared->sign(bytes); }};
 }
 
-Result<media::Trust> tablet_trust(Workspace& workspace)
-{
-    auto const key = seal::load_or_make_key(workspace.disk(), workspace.folders().data);
-    if (!key)
-        return tl::unexpected(key.error());
-    media::Trust trust;
-    trust.keys.push_back({key->public_key(), "this tablet", {}, {}});
-    trust.verify = seal::signature_holds;
-    return trust;
-}
-
 Result<void> enter_stick(Outage& outage, disk::Path const& target, media::VerifiedSet const& set)
 {
     Json files = Json::array();
@@ -105,27 +108,75 @@ Result<void> enter_stick(Outage& outage, disk::Path const& target, media::Verifi
                         {"key", set.key}});
 }
 
+Result<StickWork> prepare_stick(Workspace& workspace, std::vector<media::SetFile> files,
+                                disk::Path const& target, bool removable)
+{
+    auto signer = tablet_signer(workspace);
+    if (!signer)
+        return tl::unexpected(signer.error());
+    auto trust = tablet_trust(workspace);
+    if (!trust)
+        return tl::unexpected(trust.error());
+    return StickWork{
+        std::move(files), std::move(*signer), std::move(*trust), utc_stamp(workspace.clock().now()),
+        target,           removable};
+}
+
+StickOutcome do_stick(disk::Disk& disk, StickWork const& work, media::Progress const& progress)
+{
+    StickOutcome out;
+    auto const before = media::newest_valid_set(disk, work.target, work.trust);
+    if (before)
+        out.before = before->set, out.before_made_at = before->made_at;
+    auto const written = media::write_set(disk, work.target, work.files, work.signer, work.made_at, progress);
+    // What counts is what a reader finds there now, not what the writer believes.
+    auto set = written ? media::verify_set(disk, work.target, written->set, work.trust)
+                       : Result<media::VerifiedSet>(tl::unexpected(written.error()));
+    if (set) {
+        out.set = std::move(*set);
+        out.notes = written->notes;
+        out.away = put_away(work.target, work.removable);
+        return out;
+    }
+    out.error = set.error();
+    if (auto const now = media::newest_valid_set(disk, work.target, work.trust); now && before)
+        out.before_verified = now->set == before->set;
+    return out;
+}
+
+PutAway put_away(disk::Path const& target, bool removable)
+{
+    if (!removable)
+        return {false, sync_folder(target)
+                           ? "Everything is written. If this folder lies on a stick, eject the stick in the "
+                             "file manager before pulling it."
+                           : "The folder could not be flushed: verify the set before you rely on it."};
+    auto const released = media::release_stick(target);
+    if (!released)
+        return {false, released.error().detail};
+    return {released->unmounted, released->say};
+}
+
 Result<media::VerifiedSet> write_stick(Workspace& workspace, Outage& outage, disk::Path const& target,
                                        media::Progress const& progress)
 {
-    auto const files = stick_files(outage);
+    auto files = stick_files(outage);
     if (!files)
         return tl::unexpected(files.error());
-    auto const signer = tablet_signer(workspace);
-    if (!signer)
-        return tl::unexpected(signer.error());
-    auto const trust = tablet_trust(workspace);
-    if (!trust)
-        return tl::unexpected(trust.error());
-    auto const written = media::write_set(workspace.disk(), target, *files, *signer,
-                                          utc_stamp(workspace.clock().now()), progress);
+    auto const work = prepare_stick(workspace, std::move(*files), target, false);
+    if (!work)
+        return tl::unexpected(work.error());
+    auto const written =
+        media::write_set(workspace.disk(), target, work->files, work->signer, work->made_at, progress);
     if (!written)
         return tl::unexpected(written.error());
-    auto set = media::verify_set(workspace.disk(), target, written->set, *trust);
+    auto set = media::verify_set(workspace.disk(), target, written->set, work->trust);
     if (!set)
         return set;
     if (auto const entered = enter_stick(outage, target, *set); !entered)
         return tl::unexpected(entered.error());
+    if (auto const seen = TrustStore(workspace.journal()).see(*set, workspace.clock().now()); !seen)
+        return tl::unexpected(seen.error());
     return set;
 }
 

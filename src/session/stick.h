@@ -17,6 +17,40 @@ namespace isochore::session {
 /// Trusts this tablet's own key.
 [[nodiscard]] Result<media::Trust> tablet_trust(Workspace& workspace);
 
+/// All that a write needs, taken from the store beforehand: the writing itself touches no journal and may run
+/// beside the window.
+struct StickWork {
+    std::vector<media::SetFile> files;
+    media::Signer signer;
+    media::Trust trust;
+    std::string made_at;
+    disk::Path target;
+    bool removable = false; ///< a stick that may be unmounted; a plain folder never is
+};
+[[nodiscard]] Result<StickWork> prepare_stick(Workspace& workspace, std::vector<media::SetFile> files,
+                                              disk::Path const& target, bool removable);
+
+/// How far a target could be put away, and what is left to do, in a sentence.
+struct PutAway {
+    bool safe = false; ///< unmounted: it can be pulled
+    std::string say;
+};
+/// Flushes all and, where it is a stick and the system lets us, unmounts it.
+[[nodiscard]] PutAway put_away(disk::Path const& target, bool removable);
+
+/// How a write ended.
+struct StickOutcome {
+    std::optional<media::VerifiedSet> set; ///< as a reader finds it afterwards
+    std::optional<Error> error;            ///< why there is none
+    std::string before, before_made_at;    ///< the newest valid set before; empty: none
+    bool before_verified = false;          ///< after a failure it was read again and holds
+    std::vector<std::string> notes;
+    PutAway away;
+};
+/// Writes, verifies what is on the target then, puts it away.
+[[nodiscard]] StickOutcome do_stick(disk::Disk& disk, StickWork const& work,
+                                    media::Progress const& progress = {});
+
 /// Enters a set that was written and verified in the journal.
 [[nodiscard]] Result<void> enter_stick(Outage& outage, disk::Path const& target,
                                        media::VerifiedSet const& set);

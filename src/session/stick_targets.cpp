@@ -1,18 +1,13 @@
 #include "session/stick_targets.h"
-#include "media/stick_finder.h"
-#include "media/usb_watch.h"
 #include <fmt/format.h>
 
 namespace isochore::session {
-namespace {
 
 std::string size_text(std::uint64_t bytes)
 {
     double const mb = static_cast<double>(bytes) / 1e6;
     return mb >= 1000.0 ? fmt::format("{:.1f} GB", mb / 1000.0) : fmt::format("{:.0f} MB", mb);
 }
-
-} // namespace
 
 std::optional<std::vector<media::UsbDevice>> usb_devices()
 {
@@ -21,6 +16,36 @@ std::optional<std::vector<media::UsbDevice>> usb_devices()
         return std::nullopt;
     auto devices = (*watch)->storage_devices();
     return devices ? std::optional(std::move(*devices)) : std::nullopt;
+}
+
+StickLook::StickLook(View view, bool with_usb) : m_view(std::move(view))
+{
+    if (with_usb)
+        if (auto watch = media::UsbWatch::start())
+            m_watch = std::move(*watch);
+}
+
+bool StickLook::changed()
+{
+    bool const plugged = m_watch && m_watch->changed();
+    auto const view = m_view();
+    return plugged || (view && view->mountinfo != m_mounts);
+}
+
+media::StickSearch StickLook::look()
+{
+    auto const view = m_view();
+    if (!view) {
+        media::StickSearch none;
+        none.notes.push_back(view.error().detail);
+        return none;
+    }
+    m_mounts = view->mountinfo;
+    std::optional<std::vector<media::UsbDevice>> usb;
+    if (m_watch)
+        if (auto devices = m_watch->storage_devices())
+            usb = std::move(*devices);
+    return media::find_sticks(*view, usb);
 }
 
 std::vector<StickTarget> stick_targets()

@@ -168,6 +168,8 @@ SOURCES = {
     "facet.label": facet_labels,
     "derived.label": derived_labels,
     "difference.label": lambda: derived_labels() + field_labels(),
+    "media::state_name": lambda: literals(block("src/media/read_back.cpp", "char const* state_name("))
+    + literals(block("src/media/set_reader.cpp", "char const* state_name(")),
     "view.*word": lambda: screen_words(),
     "*text": picture_words,
     # These are looked up in said.LANG.json.

@@ -1,4 +1,5 @@
 #pragma once
+#include "cli/stick_commands.h"
 #include "cli_support.h"
 
 namespace cli_test {
@@ -54,6 +55,16 @@ private:
         cli::JobOptions o = options(step["step"].get<std::string>());
         o.reader = step.value("reader", std::string());
         o.doer = step.value("doer", std::string());
+        if (step.contains("shown")) {
+            cli::StickOptions s;
+            s.job = m_job;
+            s.record = true;
+            s.reader = o.reader, s.doer = o.doer;
+            for (auto const& [path, text] : step["shown"].items())
+                s.values.push_back(path + "=" + text.get<std::string>());
+            auto const said = m_tablet.run(cli::stick_readback_command, s);
+            return said.code == 0 ? std::string() : said.text;
+        }
         for (char const* member : {"typed", "answer"})
             if (step.contains(member))
                 o.value = step[member].get<std::string>();

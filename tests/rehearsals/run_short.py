@@ -26,6 +26,17 @@ played = out / "script.txt"
 played.write_text(text)
 size = re.search(r"# size (\d+) (\d+)", text)
 command = [program, "rehearse", str(played), "--out", str(out), "--offscreen"]
+pull = re.search(r"^# pull (\d+)$", text, re.M)
+if pull:
+    command += ["--pull-stick", pull.group(1)]
+if re.search("^# other stick$", text, re.M):
+    # What another tablet's desk wrote, with a key this one does not know.
+    (out / "stick").mkdir()
+    other = [program, "--data", str(out / "other"), "stick"]
+    values = ["station.name=Corrie Moss", "station.bay=Q02", "breaker.serial=41-0501", "unit.serial=MU-30001",
+              "sensor.serial=GD-9001", "ct.ratio=1200:5", "timing.wiring=across the trip coil"]
+    subprocess.run(other + ["unit", "--profile", "kd-41"] + [w for v in values for w in ("--value", v)], check=True)
+    subprocess.run(other + ["write-units", str(out / "stick"), "--unit", "desk:u1"], check=True)
 if size:
     command += ["--width", size.group(1), "--height", size.group(2)]
 sys.exit(subprocess.run(command, timeout=280).returncode)

@@ -56,9 +56,19 @@ for answer in demo["steps"]:
     if step["id"] == "handback.review":
         break
     if step["id"] == "settings.write":
-        out += ["tap action.stick", "tap row.folder", "scan @OUT@/stick", "await action.done",
-                "shot stick.png", "tap action.done", "await step.title " + step["title"][:24]]
-    if kind == "measure" and "answer" in answer:
+        out += ["tap action.stick", "tap row.folder", "scan @OUT@/stick", "await action.write",
+                "shot stick-target.png", "tap action.write", "await action.done", "shot stick.png", "tap action.done", "await step.title " + step["title"][:24]]
+    if "shown" in answer:
+        # The program asks for one value after the other, as the checklist names them.
+        out += ["tap action.compare", "tap action.type"]
+        for path in step["compare"]:
+            number, _, unit = answer["shown"][path].partition(" ")
+            if unit and number.replace(".", "").isdigit():
+                out += [f"type {number}", "tap key.enter"]
+            else:
+                out.append("scan " + answer["shown"][path])
+        out += ["shot settings-read_back.png", "tap action.record"]
+    elif kind == "measure" and "answer" in answer:
         out += ["tap answer." + answer["answer"], "tap action.record"]
     elif kind == "measure":
         out.append("tap action.record")

@@ -1,4 +1,5 @@
 #include "calc/registry.h"
+#include "session/read_back.h"
 #include "session/workspace.h"
 #include "support/temporary_folder.h"
 #include <catch2/catch.hpp>
@@ -44,6 +45,7 @@ struct Walk {
     std::unique_ptr<disk::Disk> disk = disk::system_disk();
     std::unique_ptr<session::Workspace> workspace;
     std::unique_ptr<Outage> outage;
+    bool demo_unit = true; ///< no answer differs from the demo's
 
     explicit Walk(std::string const& profile = demo()["profile"].get<std::string>())
     {
@@ -91,6 +93,17 @@ struct Walk {
         auto const id = item["step"].get<std::string>();
         if (item.contains("typed"))
             return take(outage->record_value(id, item["typed"].get<std::string>()), id);
+        if (item.contains("shown")) {
+            auto shown = item["shown"].get<session::ShownValues>();
+            if (!demo_unit || outage->profile().id != demo()["profile"]) // another unit shows its own values
+                for (auto const& setting : session::settings_of(*outage).settings)
+                    if (auto const it = shown.find(setting.path); it != shown.end())
+                        it->second = setting.value;
+            REQUIRE(outage->add_shown(id, shown));
+            return take(outage->record_comparison(id, item["reader"].get<std::string>(),
+                                                  item["doer"].get<std::string>()),
+                        id);
+        }
         if (item.contains("answer"))
             return take(outage->record_answer(id, item["answer"].get<std::string>(), item.value("reader", ""),
                                               item.value("doer", "")),
@@ -115,6 +128,7 @@ struct Walk {
 std::set<std::string> walk_branch(std::map<std::string, Json> const& instead)
 {
     Walk walk;
+    walk.demo_unit = false;
     std::set<std::string> done;
     for (auto const& stage : walk.outage->checklists().stages)
         for (auto const& step : stage.steps) {

@@ -1,0 +1,167 @@
+#include "app/page_step.h"
+#include "app/page_stick.h"
+#include "app/pages.h"
+
+namespace isochore::app {
+
+using screens::Intent;
+using screens::Mark;
+
+namespace {
+
+/// What goes on the stick: this outage's alone needs no look at any other.
+Result<std::vector<media::SetFile>> chosen_files(Desk& desk, StickInHand const& stick)
+{
+    if (desk.outage && stick.chosen.size() == 1 && *stick.chosen.begin() == "outage:" + desk.outage->job())
+        return session::stick_files(*desk.outage);
+    auto const units =
+        session::list_units(desk.workspace, desk.outage.get(), stick.content ? &*stick.content : nullptr);
+    if (!units)
+        return tl::unexpected(units.error());
+    std::vector<session::ListedUnit> chosen;
+    for (auto const& unit : *units)
+        if (stick.chosen.contains(unit.id))
+            chosen.push_back(unit);
+    return session::stick_files(chosen);
+}
+
+Result<void> look_for_room(media::StickTarget const& target, std::vector<media::SetFile> const& files)
+{
+    std::uint64_t bytes = 0;
+    for (auto const& file : files)
+        bytes += file.bytes.size();
+    return media::check_room(target, bytes, files.size());
+}
+
+} // namespace
+
+void StickWritePage::start(Desk& desk)
+{
+    m_begun = true;
+    m_problem.clear();
+    m_outcome.reset();
+    auto files = chosen_files(desk, *m_stick);
+    if (files)
+        if (auto const room = look_for_room(m_stick->target, *files); !room)
+            files = tl::unexpected(room.error());
+    auto work = files ? session::prepare_stick(desk.workspace, std::move(*files), m_stick->target.folder,
+                                               m_stick->removable)
+                      : Result<session::StickWork>(tl::unexpected(files.error()));
+    if (!work) {
+        m_problem = work.error().where + ": " + work.error().detail;
+        return;
+    }
+    m_work.start([work = std::move(*work), &disk = desk.workspace.disk()](media::Progress const& progress) {
+        return session::do_stick(disk, work, progress);
+    });
+}
+
+void StickWritePage::tick(Desk& desk)
+{
+    if (!m_begun)
+        start(desk);
+    auto outcome = m_work.take();
+    if (!outcome)
+        return;
+    m_outcome = std::move(*outcome);
+    if (!m_outcome->before.empty())
+        m_before = m_outcome->before, m_before_at = m_outcome->before_made_at;
+    if (!m_outcome->set)
+        return;
+    if (desk.outage)
+        if (auto const entered = session::enter_stick(*desk.outage, m_stick->target.folder, *m_outcome->set);
+            !entered)
+            m_problem = entered.error().detail;
+    if (auto const seen =
+            session::TrustStore(desk.workspace.journal()).see(*m_outcome->set, desk.workspace.clock().now());
+        !seen)
+        desk.report(seen.error());
+}
+
+void StickWritePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
+{
+    frame_stick(desk, sheet);
+    if (m_work.running() || !m_begun) {
+        sheet.progress = progress_view(desk, desk.words("Writing and reading back"), m_work.at());
+        return;
+    }
+    screens::ListView list;
+    list.text = m_stick->target.name();
+    if (m_outcome && m_outcome->set && m_problem.empty()) {
+        auto const& set = *m_outcome->set;
+        auto const& away = m_outcome->away;
+        list.heading = desk.words("Set {} is written", {set.set});
+        list.notice = screens::VerdictView{
+            away.safe ? Mark::pass : Mark::undecided,
+            away.safe ? desk.words("Safe to remove") : desk.words("Verified. Do not pull it yet"),
+            desk.words("{} files read back past the cache, signed with key {}.",
+                       {std::to_string(set.files.size()), media::key_fingerprint(set.key)}),
+            away.say};
+        for (auto const& f : set.files)
+            list.rows.push_back(
+                {f.name, f.name,
+                 desk.words("{} bytes, hash as in the manifest", {std::to_string(f.bytes.size())}),
+                 desk.words("verified"), Mark::pass, false});
+        for (auto const& note : m_outcome->notes)
+            list.rows.push_back({"note", note, {}, {}, Mark::none, false});
+        list.actions = {{"back", desk.words("Another target"), {}, false, true, false},
+                        {"done", desk.words("Go on"), {}, true, true, false}};
+        sheet.list = std::move(list);
+        return;
+    }
+    list.heading = desk.words("No new set was completed");
+    std::string const why = !m_problem.empty() ? m_problem
+                            : m_outcome        ? m_outcome->error->where + ": " + m_outcome->error->detail
+                                               : std::string();
+    list.notice = screens::VerdictView{Mark::fail, desk.words("The write stopped"), why, {}};
+    if (m_before.empty())
+        list.rows.push_back({"before",
+                             desk.words("No valid set was found on it before"),
+                             desk.words("What was begun is ignored by every reader."),
+                             {},
+                             Mark::none,
+                             false});
+    else
+        list.rows.push_back({"before", desk.words("{} of {} stays valid", {m_before, set_time(m_before_at)}),
+                             m_outcome && m_outcome->before_verified
+                                 ? desk.words("Read again just now: every hash as listed.")
+                                 : desk.words("It was not touched. It could not be read again just now: put "
+                                              "the stick in and look."),
+                             m_outcome && m_outcome->before_verified ? desk.words("verified") : std::string(),
+                             m_outcome && m_outcome->before_verified ? Mark::pass : Mark::undecided, false});
+    list.rows.push_back(
+        {"next",
+         desk.words("To go on"),
+         desk.words("Put the stick in again, wait until it is mounted, then write again. A new "
+                    "number is taken; nothing is overwritten."),
+         {},
+         Mark::none,
+         false});
+    list.actions = {{"back", desk.words("Another target"), {}, false, true, false},
+                    {"look", desk.words("Look at the stick"), {}, false, true, false},
+                    {"write", desk.words("Write again"), {}, true, true, false}};
+    sheet.list = std::move(list);
+}
+
+void StickWritePage::act(Desk& desk, Intent const& intent)
+{
+    if (m_work.running()) {
+        if (intent.kind == Intent::Kind::action && intent.id == "cancel")
+            m_work.cancel();
+        return;
+    }
+    if (intent.kind == Intent::Kind::stage)
+        desk.go(std::make_unique<JumpPage>(intent.id));
+    if (intent.kind != Intent::Kind::action)
+        return;
+    if (intent.id == "write")
+        start(desk);
+    else if (intent.id == "look")
+        desk.go(std::make_unique<StickTargetPage>(m_stick));
+    else if (intent.id == "done" && desk.outage)
+        desk.go(std::make_unique<StepPage>("settings.write"));
+    else
+        desk.go(std::make_unique<StickPage>());
+}
+
+} // namespace isochore::app

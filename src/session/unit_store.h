@@ -1,0 +1,64 @@
+#pragma once
+#include "media/stick_content.h"
+#include "session/workspace.h"
+
+namespace isochore::session {
+
+/// One unit whose values are known to this tablet.
+struct ListedUnit {
+    enum class Origin { outage, desk, stick };
+    std::string id; ///< "outage:JOB", "desk:u3", "stick:U0000001.JSN"
+    Origin origin = Origin::desk;
+    media::UnitValues values;
+    std::optional<model::Profile> profile; ///< nothing where the library has no such model
+    media::UnitSettings settings;          ///< empty without a profile
+    std::string problem;                   ///< the first thing that keeps it off the stick; empty when ready
+    [[nodiscard]] bool ready() const { return problem.empty(); }
+};
+
+/// Units prepared at a desk or taken from a stick, kept as entries of the journal job "@units": nothing is
+/// ever changed, new values and a removal are further entries.
+class UnitStore {
+public:
+    explicit UnitStore(journal::Journal& store) : m_store(store) {}
+
+    struct Kept {
+        std::string id; ///< "u1", "u2", …: stays the same for ever
+        media::UnitValues values;
+    };
+    [[nodiscard]] Result<std::vector<Kept>> all();
+    /// A new unit where `id` is empty; returns its id. Errors: invalid_input (no profile, no unit field of
+    /// that name), not_found, io.
+    [[nodiscard]] Result<std::string> set(std::string_view id, media::UnitValues const& values,
+                                          std::string_view who, Now const& now);
+    [[nodiscard]] Result<void> remove(std::string_view id, std::string_view who, Now const& now);
+
+private:
+    journal::Journal& m_store;
+};
+
+/// The units of the outage in hand (where there is one), of other open outages, of the desk, and of a stick.
+/// Outages whose unit has no serial number yet are left out.
+[[nodiscard]] Result<std::vector<ListedUnit>> list_units(Workspace& workspace, Outage const* in_hand,
+                                                         media::StickContent const* on_stick);
+
+/// One unit layered over its profile, with what is in the way said.
+[[nodiscard]] ListedUnit look_at_unit(std::string id, ListedUnit::Origin origin, media::UnitValues values,
+                                      std::optional<model::Profile> profile);
+
+/// The files of a set with these units. Errors: invalid_input (one is not ready; two have the same serial
+/// number).
+[[nodiscard]] Result<std::vector<media::SetFile>> stick_files(std::vector<ListedUnit> const& units);
+
+/// What an import did, a line each.
+struct ImportedSet {
+    std::vector<std::string> profiles, units; ///< taken, by what they call themselves
+    std::vector<std::string> there_already;
+};
+/// Takes a verified set into the library and the store of units: all of it or nothing. A set that is stale is
+/// refused unless `stale_accepted`. Errors: corrupt, unknown (a file's own reader refused it), denied (stale;
+/// a released revision would change), io.
+[[nodiscard]] Result<ImportedSet> import_set(Workspace& workspace, media::VerifiedSet const& set,
+                                             std::string_view who, bool stale_accepted = false);
+
+} // namespace isochore::session
