@@ -45,7 +45,9 @@ std::vector<double> action_widths(Canvas& canvas, double room, std::vector<Actio
     auto const primary =
         std::find_if(actions.begin(), actions.end(), [](auto const& a) { return a.primary; });
     if (primary != actions.end() && actions.size() > 1) {
-        widths[static_cast<std::size_t>(primary - actions.begin())] += room - needed;
+        constexpr double most = 80.0; // more than a hand is wide says nothing more
+        double& w = widths[static_cast<std::size_t>(primary - actions.begin())];
+        w = std::max(w, std::min(w + room - needed, most));
         return widths;
     }
     double const extra = std::min(12.0, (room - needed) / static_cast<double>(actions.size()));

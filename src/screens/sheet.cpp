@@ -45,7 +45,14 @@ Layout layout_of(Canvas const& canvas, SheetView const& view)
     auto const& actions = actions_of(view);
     bool const guarded =
         std::any_of(actions.begin(), actions.end(), [](ActionView const& a) { return a.hold; });
-    return layout(canvas.width(), canvas.height(), !view.line.empty(), guarded);
+    Layout place = layout(canvas.width(), canvas.height(), !view.line.empty(), guarded);
+    if (!view.block && !canvas.portrait()) { // the name alone needs little room beside the actions
+        constexpr double name_width = 42.0;
+        double const right = place.block.right();
+        place.block = {right - name_width, place.block.y, name_width, place.block.h};
+        place.actions.w = place.block.x - size::gap_guarded - place.actions.x;
+    }
+    return place;
 }
 
 void draw_body(Canvas& canvas, Layout const& place, SheetView const& view, Intent& intent)
