@@ -1,6 +1,7 @@
 #include "calc/emissions_ledger.h"
 #include "calc/registry.h"
 #include "gas/emissions.h"
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <fmt/format.h>
@@ -17,9 +18,12 @@ double amount(Inputs& in, char const* name, bool required)
 {
     double const kg =
         required ? in.quantity(name, Dimension::mass) : in.quantity_or(name, Dimension::mass, 0.0);
-    if (!in.error() && kg < 0.0)
+    if (!in.error() && kg < 0.0) {
+        std::string term = name;
+        std::replace(term.begin(), term.end(), '_', ' ');
         in.refuse(Code::out_of_range, name,
-                  "is negative: every figure of the balance is a mass of zero or more");
+                  fmt::format("{} of {:.3f} kg: no figure of the balance is below zero", term, kg));
+    }
     return kg;
 }
 

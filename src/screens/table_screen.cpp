@@ -6,35 +6,54 @@ namespace isochore::screens {
 
 namespace {
 
-constexpr double gutter = 4.0, mark_column = 8.0, row_pad = 1.1;
+constexpr double gutter = 3.4, mark_column = 8.0, row_pad = 1.1;
 
 struct Place {
     double x, w;
 };
 
-/// Where the columns stand, from the left edge of the table.
-std::vector<Place> columns_of(TableView const& table, double width)
+TextStyle style_of(TableRow const& row)
+{
+    return row.total || row.cells.size() == 1 ? style::bold : style::body;
+}
+
+/// Where the columns stand, from the left edge of the table: a figure is never broken, so columns of figures
+/// get what the widest needs, and the words share the rest.
+std::vector<Place> columns_of(Canvas& canvas, TableView const& table, double width)
 {
     bool const marks = std::any_of(table.rows.begin(), table.rows.end(),
                                    [](TableRow const& r) { return r.mark != Mark::none; });
+    double const room = width - (marks ? mark_column : 0.0) -
+                        gutter * static_cast<double>(table.columns.empty() ? 0 : table.columns.size() - 1);
     double shares = 0.0;
     for (auto const& c : table.columns)
         shares += c.share;
-    double const room = width - (marks ? mark_column : 0.0) -
-                        gutter * static_cast<double>(table.columns.empty() ? 0 : table.columns.size() - 1);
+    std::vector<double> widths;
+    for (std::size_t i = 0; i < table.columns.size(); ++i) {
+        double w = room * table.columns[i].share / shares;
+        if (table.columns[i].number)
+            for (auto const& row : table.rows)
+                if (row.cells.size() > 1 && i < row.cells.size())
+                    w = std::max(w, canvas.measure(row.cells[i], style_of(row)) + 0.1);
+        widths.push_back(w);
+    }
+    // What the figures took comes from the words.
+    double figures = 0.0, words = 0.0;
+    for (std::size_t i = 0; i < widths.size(); ++i)
+        (table.columns[i].number ? figures : words) += widths[i];
+    constexpr double most = 0.65; // beyond this even figures have to break
+    double const squeeze = words > 0.0 ? std::min(1.0, most * room / std::max(figures, 1e-9)) : 1.0;
+    double const left = room - figures * squeeze;
     std::vector<Place> places;
     double x = 0.0;
-    for (auto const& c : table.columns) {
-        double const w = room * c.share / shares;
+    for (std::size_t i = 0; i < widths.size(); ++i) {
+        double const w = table.columns[i].number ? widths[i] * squeeze
+                         : words > 0.0           ? widths[i] * left / words
+                                                 : 0.0;
         places.push_back({x, w});
         x += w + gutter;
     }
     return places;
-}
-
-TextStyle style_of(TableRow const& row)
-{
-    return row.total || row.cells.size() == 1 ? style::bold : style::body;
 }
 
 double text_height(Canvas& canvas, TableView const& table, std::vector<Place> const& columns, double width,
@@ -130,7 +149,7 @@ void draw_table(Canvas& canvas, Layout const& place, TableView const& table, Int
         return;
     }
     double const width = area.w - 3.0;
-    auto const columns = columns_of(table, width);
+    auto const columns = columns_of(canvas, table, width);
     y += draw_headings(canvas, {area.x, y}, table, columns);
     canvas.hline(area.x, area.right(), y, Ink::line, size::stroke);
     Rect const window{area.x, y, area.w, area.bottom() - y};
