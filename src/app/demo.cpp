@@ -21,7 +21,7 @@ Result<std::unique_ptr<session::Outage>> begin_demo(session::Workspace& workspac
         return workspace.resume(outages->front().job, {});
     session::NewOutage setup;
     setup.facts = {{"station", "Alder Ferry"}, {"bay", "Q07"},        {"serial", "41-0387"},
-                   {"job_no", "AF-Q07-112"},   {"window", "150 min"}, {"altitude", "85 m"}};
+                   {"job_no", "AF-Q07-112"},   {"window", "240 min"}, {"altitude", "85 m"}};
     setup.crew = {"N. Quill", "I. Brandt"};
     setup.who = setup.crew.front();
     return workspace.begin("kd-41", setup);

@@ -46,7 +46,7 @@ Result<Answer> ratio(Inputs& in)
     if (in.has("aux_primary") || in.has("aux_secondary"))
         path.auxiliary = read_ratio(in, "aux_primary", "aux_secondary");
     path.turns = read_turns(in);
-    path.delta = in.flag_or("delta", false);
+    path.delta = read_delta(in);
     if (in.error())
         return tl::unexpected(*in.error());
     if (auto const good = electrical::check_ratio(path.main, in.place("secondary")); !good)

@@ -20,6 +20,17 @@ int read_turns(Inputs& in)
     return read_count_or(in, "turns", 1, most_turns, 1);
 }
 
+bool read_delta(Inputs& in)
+{
+    std::string const connection =
+        in.one_of("connection", {"direct", "auxiliary", "delta", "delta_auxiliary"}, "");
+    if (connection.empty())
+        return in.flag_or("delta", false);
+    if (connection.ends_with("auxiliary") && !in.has("aux_primary"))
+        in.refuse(Code::missing_input, "aux_primary", "is required where an auxiliary CT lies between");
+    return connection.starts_with("delta");
+}
+
 namespace {
 
 Result<std::vector<electrical::Tap>> taps_from_segments(Inputs& in)

@@ -13,6 +13,9 @@ namespace isochore::calc {
 /// "turns": whole passes of the conductor through the coil, 1 when absent. Takes 2, "2" and "2 turns".
 [[nodiscard]] int read_turns(Inputs& in);
 
+/// "connection": direct, auxiliary, delta or delta_auxiliary, as a person sees it; or the flag "delta".
+[[nodiscard]] bool read_delta(Inputs& in);
+
 /// The tap table from "full_ratio" ("2000:5") or from "segments" (turns, in order) with "secondary".
 [[nodiscard]] Result<std::vector<electrical::Tap>> read_taps(Inputs& in);
 

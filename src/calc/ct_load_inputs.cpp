@@ -104,6 +104,24 @@ void read_recorded_pair(Inputs& in, LoadCase& c)
         fmt::format("\"{}\" is no pair of this CT: write for example \"X1-X3\", lower number first", wanted));
 }
 
+/// An auxiliary CT multiplies every ratio that is considered; the coil sits on its secondary.
+void read_auxiliary(Inputs& in, LoadCase& c)
+{
+    if (!in.has("aux_primary") && !in.has("aux_secondary"))
+        return;
+    NameplateRatio const aux = read_ratio(in, "aux_primary", "aux_secondary");
+    if (in.error())
+        return;
+    if (auto const good = check_ratio(aux, in.place("aux_secondary"), true); !good)
+        return in.refuse(good.error().code, "aux_secondary", good.error().detail);
+    double const factor = aux.to_one();
+    c.recorded.ratio *= factor;
+    c.rated_secondary_a = aux.secondary_a;
+    for (Tap& tap : c.taps)
+        tap.primary_a = tap.ratio() * factor * aux.secondary_a, tap.secondary_a = aux.secondary_a;
+    in.note(fmt::format("every ratio is taken times the auxiliary CT's {:g}", factor));
+}
+
 } // namespace
 
 LoadCase read_load(Inputs& in)
@@ -116,7 +134,8 @@ LoadCase read_load(Inputs& in)
     else
         in.refuse(Code::missing_input, "full_ratio", "give full_ratio (\"2000:5\") with terminals, or ratio");
     c.recorded.turns = read_turns(in);
-    c.recorded.delta = in.flag_or("delta", false);
+    read_auxiliary(in, c);
+    c.recorded.delta = read_delta(in);
     c.reading.primary_a = in.quantity("primary_current", Dimension::current);
     c.has_reading = in.has("secondary_reading");
     c.reading.reading_a = in.quantity_or("secondary_reading", Dimension::current, 0.0);

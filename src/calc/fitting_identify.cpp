@@ -19,6 +19,8 @@ void refuse_unless_positive(Inputs& in, char const* name, double value)
         in.refuse(Code::out_of_range, name, "must be above zero");
 }
 
+constexpr double u_taper_seen = 0.012; // seen, not measured
+
 /// Taper as "yes", "no", or two diameters a distance apart.
 void read_taper(Inputs& in, ThreadReading& r)
 {
@@ -35,15 +37,32 @@ void read_taper(Inputs& in, ThreadReading& r)
         r.u_taper = std::sqrt(2.0) * r.u_diameter_m / *distance;
     } else if (said) {
         r.taper = taper ? 1.0 / 16.0 : 0.0;
-        r.u_taper = 0.012; // seen, not measured
+        r.u_taper = u_taper_seen;
     }
+}
+
+/// "female_parallel" and the like: gender and taper in one answer, as a person sees them.
+std::string read_shape(Inputs& in, ThreadReading& r)
+{
+    std::string const shape =
+        in.one_of("shape", {"male_parallel", "male_tapered", "female_parallel", "female_tapered"}, "");
+    if (shape.empty())
+        return shape;
+    r.gender = shape.starts_with("male") ? Gender::male : Gender::female;
+    r.taper = shape.ends_with("tapered") ? 1.0 / 16.0 : 0.0;
+    r.u_taper = u_taper_seen;
+    return shape;
 }
 
 ThreadReading read_thread(Inputs& in)
 {
     ThreadReading r;
-    r.gender = in.one_of("gender", {"male", "female"}, "male") == "male" ? Gender::male : Gender::female;
-    char const* diameter = r.gender == Gender::male ? "major_diameter" : "minor_diameter";
+    std::string const shape = read_shape(in, r);
+    if (shape.empty())
+        r.gender = in.one_of("gender", {"male", "female"}, "male") == "male" ? Gender::male : Gender::female;
+    char const* diameter = in.has("diameter")         ? "diameter"
+                           : r.gender == Gender::male ? "major_diameter"
+                                                      : "minor_diameter";
     r.diameter_m = in.quantity(diameter, Dimension::length);
     r.u_diameter_m = in.quantity_or("u_diameter", Dimension::length, 0.05e-3);
     if (!in.has("u_diameter"))
@@ -64,7 +83,8 @@ ThreadReading read_thread(Inputs& in)
     refuse_unless_positive(in, "u_pitch", r.u_pitch_m);
     if (auto const flank = in.optional_quantity("flank_angle", Dimension::angle))
         r.flank_deg = find_unit("deg", Dimension::angle)->from_si(*flank);
-    read_taper(in, r);
+    if (shape.empty())
+        read_taper(in, r);
     return r;
 }
 
@@ -78,10 +98,35 @@ std::string missing_words(ThreadReading const& r)
     return text;
 }
 
+/// G and Rp of one size are the same thread: no gauge tells them apart, the seat for a washer does.
+bool same_thread(Thread const& a, Thread const& b)
+{
+    return std::abs(a.major_m - b.major_m) < 1e-6 && std::abs(a.pitch_m - b.pitch_m) < 1e-8 &&
+           a.taper == b.taper && a.flank_deg == b.flank_deg;
+}
+
+/// "G 1/2, or Rp 1/2, which is the same thread", and what all of them together have of the probability.
+std::string name_with_twins(std::vector<ThreadCandidate> const& all, double& probability)
+{
+    std::string names = all.front().thread.id;
+    probability = all.front().probability;
+    std::string twins;
+    for (std::size_t i = 1; i < all.size(); ++i)
+        if (same_thread(all.front().thread, all[i].thread)) {
+            twins += (twins.empty() ? "" : ", ") + all[i].thread.id;
+            probability += all[i].probability;
+        }
+    if (!twins.empty())
+        names += fmt::format(" (the same thread as {}: a flat seat for a washer means {})", twins, names);
+    return names;
+}
+
 void judge(Answer& answer, std::vector<ThreadCandidate> const& all, ThreadReading const& r,
            std::optional<Distinction> const& next, ThreadCandidate const* rival)
 {
     ThreadCandidate const& best = all.front();
+    double probability = 0.0;
+    std::string const name = name_with_twins(all, probability);
     std::string const missing = missing_words(r);
     std::string remedy = missing.empty() ? "" : "Record the " + missing + " too: all three are needed.";
     if (next && rival)
@@ -96,10 +141,10 @@ void judge(Answer& answer, std::vector<ThreadCandidate> const& all, ThreadReadin
                                  "simple"});
         return;
     }
-    bool const sure = best.probability >= 0.95 && missing.empty();
+    bool const sure = probability >= 0.95 && missing.empty();
     answer.checks.push_back(
         {"thread", sure ? Verdict::pass : Verdict::undecided,
-         fmt::format("{} with {:.0f} % among the threads known", best.thread.id, best.probability * 100.0),
+         fmt::format("{} with {:.0f} % among the threads known", name, probability * 100.0),
          sure ? "" : remedy, "guarded"});
 }
 

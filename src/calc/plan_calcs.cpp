@@ -162,9 +162,35 @@ void report(Answer& answer, PlanCase const& c, std::vector<Task> const& tasks, S
                 {tasks[i].title, std::sqrt(weight[i]), weight[i] / total, "low and high of the step"});
 }
 
+/// The latest moment, from the start of the window, to begin a task with all that hangs on it behind it.
+Result<void> report_last_start(Answer& answer, PlanCase const& c, std::vector<Task> const& tasks,
+                               std::string const& id)
+{
+    auto const at = std::find_if(tasks.begin(), tasks.end(), [&](Task const& t) { return t.id == id; });
+    if (at == tasks.end())
+        return {}; // begun and finished already
+    auto const left = finish_chance(from_task(tasks, static_cast<std::size_t>(at - tasks.begin())), c.chance);
+    if (!left)
+        return tl::unexpected(left.error());
+    double const latest = c.window_s - left->quantile_s(c.wanted);
+    answer.add("latest_start", latest, "s");
+    bool const possible = latest >= c.used_s;
+    answer.checks.push_back(
+        {"latest start", possible ? Verdict::pass : Verdict::fail,
+         possible ? fmt::format("\"{}\" may be begun until {} into the window: later it would not be finished "
+                                "with {:.0f} %",
+                                at->title, minutes(latest), c.wanted * 100.0)
+                  : fmt::format("\"{}\" should not be begun any more: {} are left, {} are needed", at->title,
+                                minutes(std::max(0.0, c.window_s - c.used_s)),
+                                minutes(left->quantile_s(c.wanted))),
+         possible ? "" : "Leave it closed, and agree another window for it.", "guarded"});
+    return {};
+}
+
 Result<Answer> plan(Inputs& in)
 {
     PlanCase const c = read_case(in);
+    std::string const last_start = in.text_or("last_start", "");
     auto const tasks = read_tasks(in);
     Answer answer;
     if (!in.error())
@@ -183,6 +209,9 @@ Result<Answer> plan(Inputs& in)
         return tl::unexpected(chance.error());
     report(answer, c, tasks, place(tasks, means_of(tasks), c.chance.crew), *chance);
     judge(answer, c, *chance, tasks);
+    if (!last_start.empty())
+        if (auto const said = report_last_start(answer, c, tasks, last_start); !said)
+            return tl::unexpected(said.error());
     if (c.chance.crew == 1)
         answer.notes.push_back(
             "Working alone near stored energy, live dc or gas is for local rules to allow or forbid.");

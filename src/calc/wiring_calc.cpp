@@ -33,6 +33,20 @@ TripCoil read_coil(Inputs& in)
     return coil;
 }
 
+/// The short form of the survey: one or two coils, all alike, supervised or not.
+void read_alike_coils(Inputs& in, WiringSurvey& s)
+{
+    std::string const circuit = in.one_of("trip_circuit", {"one", "one_supervised", "two", "two_supervised"});
+    TripCoil coil;
+    coil.coil_ohm = in.quantity("coil_resistance", Dimension::resistance);
+    if (circuit.ends_with("supervised")) {
+        coil.kind = SupervisionKind::relay;
+        coil.supervision_ohm = in.quantity("supervision_resistance", Dimension::resistance);
+        coil.threshold_a = in.quantity("supervision_threshold", Dimension::current);
+    }
+    s.coils.assign(circuit.starts_with("two") ? 2u : 1u, coil);
+}
+
 WiringSurvey read_survey(Inputs& in)
 {
     WiringSurvey s;
@@ -42,14 +56,22 @@ WiringSurvey read_survey(Inputs& in)
     s.pick_up_v = in.quantity("pick_up", Dimension::voltage);
     s.drop_out_v = in.quantity("drop_out", Dimension::voltage);
     s.trip_inputs = read_count_or(in, "trip_inputs", 1, 8, 1);
+    if (in.has("trip_circuit"))
+        read_alike_coils(in, s);
     for (Inputs& one : in.list("coils")) {
         s.coils.push_back(read_coil(one));
         in.absorb(one);
     }
-    s.spare_output = in.flag_or("spare_trip_output", false);
-    s.output_follows_all = in.flag_or("output_follows_every_path", false);
-    s.spare_52b = in.flag_or("spare_52b", false);
+    std::string const output = in.one_of("trip_output", {"none", "some", "every"}, "");
+    s.spare_output = output.empty() ? in.flag_or("spare_trip_output", false) : output != "none";
+    s.output_follows_all =
+        output.empty() ? in.flag_or("output_follows_every_path", false) : output == "every";
+    std::string const position = in.one_of("position", {"lamp", "free_52b", "neither"}, "");
+    s.spare_52b = position.empty() ? in.flag_or("spare_52b", false) : position == "free_52b";
     s.lamp_ohm = in.optional_quantity("lamp_resistance", Dimension::resistance);
+    if (position == "lamp" && !s.lamp_ohm)
+        in.refuse(Code::missing_input, "lamp_resistance",
+                  "is required where the position comes from the lamp: its voltage over its current");
     s.wetting_a = in.optional_quantity("wetting_current", Dimension::current);
     for (auto const& [name, value] :
          {std::pair{"dc_min", s.dc_min_v}, std::pair{"dc_max", s.dc_max_v},

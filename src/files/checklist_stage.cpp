@@ -77,6 +77,7 @@ model::Stage read_stage(std::string_view text, std::string_view name, FileReport
         members.refuse(Code::out_of_range, "brief",
                        fmt::format("\"{}\" is longer than {} characters", stage.brief, longest_brief));
     stage.about = members.text_or("about");
+    stage.before_window = members.flag_or("before_window", false);
     stage.revision = members.whole("revision", 1, 1000000);
     stage.date = members.text("date");
     if (!stage.date.empty() && !is_date(stage.date))

@@ -327,6 +327,8 @@ Step read_step(Json const& json, std::string const& place, FileReport& report)
     step.cautions = members.texts("cautions");
     step.needs = members.texts("needs");
     read_condition(members, step);
+    step.last_start = members.flag_or("last_start", false);
+    step.more_parts = members.flag_or("more_parts", false);
     step.hold = members.flag_or("hold", false);
     step.physical = members.flag_or("physical", false);
     step.challenge = members.flag_or("challenge", false);

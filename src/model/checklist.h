@@ -69,7 +69,9 @@ struct Step {
     std::vector<std::string> cautions; ///< ids in Checklists::cautions, shown at the step
     std::vector<std::string> needs;    ///< steps or stages ("stage:safe") that must be closed first
     std::optional<StepCondition> when;
-    bool hold = false;      ///< a hold point: nothing that needs it opens until it is closed
+    bool last_start = false; ///< work that must not be begun unless the window still holds all that follows
+    bool more_parts = false; ///< choose: fittings that the store's people added are answers too
+    bool hold = false;       ///< a hold point: nothing that needs it opens until it is closed
     bool physical = false;  ///< to be confirmed again after a long gap
     bool challenge = false; ///< challenge and response: names a reader and a doer
     OverridePolicy may_override = OverridePolicy::reason;
@@ -106,6 +108,7 @@ struct Stage {
     std::string title; ///< "Fill"
     std::string brief; ///< label under the line, at most 12 characters
     std::string about;
+    bool before_window = false; ///< done before the outage: takes none of its window
     int revision = 1;
     std::string date, source;
     std::vector<Step> steps;

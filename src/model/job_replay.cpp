@@ -71,7 +71,14 @@ private:
                                          text_member(body, "manifest"), text_member(body, "at"),
                                          text_member(body, "who"),      texts_of(body, "files")};
             forget_what_was_shown();
-        } else if (type == "signed")
+        } else if (type == "in_hand") {
+            if (member(body, "in_hand") == false)
+                m_state.in_hand.erase(text_member(body, "part"));
+            else
+                m_state.in_hand.insert(text_member(body, "part"));
+        } else if (type == "calibration")
+            m_state.calibration_due[text_member(body, "instrument")] = text_member(body, "due");
+        else if (type == "signed")
             m_state.signatures.push_back({text_member(body, "who"), text_member(body, "role"),
                                           text_member(body, "meaning"), text_member(body, "at"),
                                           text_member(body, "strokes")});
@@ -299,6 +306,8 @@ std::string describe_entry(Checklists const& checklists, Json const& body)
             for (auto const& a : step->answers)
                 if (a.id == text_member(body, "answer"))
                     value = a.label;
+        if (value.empty())
+            value = text_member(body, "answer");
         std::string const verdict = text_member(body, "verdict");
         if (value.empty())
             value = verdict.empty() || verdict == "none" ? "result" : verdict;
@@ -335,6 +344,11 @@ std::string describe_entry(Checklists const& checklists, Json const& body)
         return "Confirmed again after a break" + at;
     if (type == "stick_written")
         return "Wrote set " + text_member(body, "set") + " to the stick";
+    if (type == "in_hand")
+        return (member(body, "in_hand") == false ? "No longer in hand: " : "In hand: ") +
+               text_member(body, "part");
+    if (type == "calibration")
+        return "Calibration of " + text_member(body, "instrument") + " due " + text_member(body, "due");
     if (type == "signed")
         return "Signed by " + text_member(body, "who");
     if (type == "sealed")

@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -82,7 +83,9 @@ struct JobState {
     std::vector<Signature> signatures;
     bool sealed = false;
     std::string sealed_at, record_hash;
-    std::vector<std::string> remarks; ///< clock jumps, hand-overs
+    std::set<std::string> in_hand; ///< names of kit parts ticked off before the outage
+    std::map<std::string, std::string, std::less<>> calibration_due; ///< of an instrument, "2027-03-31"
+    std::vector<std::string> remarks;                                ///< clock jumps, hand-overs
     double open_s = 0.0;              ///< time used so far, by the monotonic clock where it ran on
 
     [[nodiscard]] StepRecord const& record(std::string_view step) const;

@@ -142,6 +142,37 @@ Result<void> check_tasks(std::span<Task const> tasks, int crew, std::string_view
     return {};
 }
 
+std::vector<Task> from_task(std::span<Task const> tasks, std::size_t first)
+{
+    std::vector<bool> kept(tasks.size(), false);
+    kept[first] = true;
+    for (bool grown = true; grown;) {
+        grown = false;
+        for (std::size_t i = 0; i < tasks.size(); ++i)
+            if (!kept[i] && std::any_of(tasks[i].needs.begin(), tasks[i].needs.end(),
+                                        [&](std::size_t n) { return kept[n]; }))
+                kept[i] = grown = true;
+    }
+    std::vector<std::size_t> position(tasks.size(), 0);
+    std::vector<Task> out;
+    for (std::size_t i = 0; i < tasks.size(); ++i)
+        if (kept[i]) {
+            position[i] = out.size();
+            out.push_back(tasks[i]);
+        }
+    for (Task& t : out) {
+        std::vector<std::size_t> needs;
+        for (std::size_t n : t.needs)
+            if (kept[n])
+                needs.push_back(n);
+        t.needs = std::move(needs);
+    }
+    for (Task& t : out)
+        for (std::size_t& n : t.needs)
+            n = position[n];
+    return out;
+}
+
 double mean_s(Task const& t)
 {
     return (t.low_s + 4.0 * t.likely_s + t.high_s) / 6.0;

@@ -21,6 +21,10 @@ struct Task {
 /// Errors: out_of_range, no_solution (a circle, named; a task that needs more people than the crew has).
 [[nodiscard]] Result<void> check_tasks(std::span<Task const> tasks, int crew, std::string_view where);
 
+/// A task and all that need it, directly or through others, as tasks of their own: what is left once it is
+/// begun. Needs on tasks outside are dropped, as those are finished by then.
+[[nodiscard]] std::vector<Task> from_task(std::span<Task const> tasks, std::size_t first);
+
 /// Mean of the PERT (beta) distribution, s. Formula (low + 4 likely + high) / 6.
 [[nodiscard]] double mean_s(Task const& task);
 

@@ -1,6 +1,8 @@
 #include "session/evaluate.h"
 #include "calc/registry.h"
+#include "json/member.h"
 #include "session/display.h"
+#include "session/own_parts.h"
 #include <cctype>
 #include <cmath>
 #include <cstdlib>
@@ -308,10 +310,19 @@ Evaluation evaluate_value(Context const& context, Step const& step, std::string_
     return out;
 }
 
-Evaluation evaluate_answer(Context const&, Step const& step, std::string_view answer)
+std::vector<model::StepAnswer> answers_of(Context const& context, Step const& step)
+{
+    auto answers = step.answers;
+    if (step.more_parts && context.parts)
+        for (auto const& part : own_fittings(*context.parts))
+            answers.push_back({text_member(part, "id"), text_member(part, "name"), true, {}});
+    return answers;
+}
+
+Evaluation evaluate_answer(Context const& context, Step const& step, std::string_view answer)
 {
     Evaluation out;
-    for (auto const& a : step.answers)
+    for (auto const& a : answers_of(context, step))
         if (a.id == answer) {
             out.echo = a.label;
             out.verdict = step.kind == model::StepKind::choose ? "none" : a.ok ? "pass" : "fail";

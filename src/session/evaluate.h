@@ -32,6 +32,8 @@ struct Evaluation {
 /// A typed value of a measure step, "4.61 bar g".
 [[nodiscard]] Evaluation evaluate_value(Context const& context, model::Step const& step,
                                         std::string_view typed);
+/// The answers of a step: its own and, where it asks for them, the fittings added to the store.
+[[nodiscard]] std::vector<model::StepAnswer> answers_of(Context const& context, model::Step const& step);
 /// An answer of a confirm or choose step.
 [[nodiscard]] Evaluation evaluate_answer(Context const& context, model::Step const& step,
                                          std::string_view answer);

@@ -24,7 +24,9 @@ public:
     [[nodiscard]] std::vector<Json> const& bodies() const { return m_bodies; }
     [[nodiscard]] std::vector<std::string> const& hashes() const { return m_hashes; }
     [[nodiscard]] std::string const& job() const { return m_job; }
-    [[nodiscard]] Context context() const { return {m_checklists, m_profile, m_state}; }
+    [[nodiscard]] Context context() const { return {m_checklists, m_profile, m_state, &m_parts}; }
+    /// The store's own parts, for calculations and answers that take them.
+    void set_parts(Json parts) { m_parts = std::move(parts); }
     [[nodiscard]] Clock& clock() const { return m_clock; }
     [[nodiscard]] journal::Journal& journal() const { return m_journal; }
 
@@ -96,6 +98,7 @@ private:
     std::vector<Json> m_bodies;
     std::vector<std::string> m_hashes;
     model::JobState m_state;
+    Json m_parts = Json::array();
 };
 
 /// What a new outage is made of.

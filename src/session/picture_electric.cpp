@@ -81,7 +81,7 @@ std::optional<drawing::Picture> wiring_picture(PictureQuestion const& q)
     if (choice == "output") {
         // The value fitted is shown once it is worked out.
         auto const shown = figure_text(
-            !q.fact("resistance").is_null() ? q.result : q.context.state.record("timing.resistor").result,
+            !q.fact("resistance").is_null() ? q.result : q.context.state.record("prepare.resistor").result,
             "resistance");
         if (shown)
             if (auto const r = parse_amount(*shown, Dimension::resistance, "resistor"))

@@ -1,6 +1,8 @@
 #include "session/resolve.h"
 #include "gas/atmosphere.h"
 #include "model/job_rules.h"
+#include "session/clock.h"
+#include "session/own_parts.h"
 #include "quantity/amount.h"
 #include "json/member.h"
 #include <charconv>
@@ -43,6 +45,20 @@ Json series_of(Context const& context, std::string const& id)
     return rows;
 }
 
+/// What a "parts:" word in a list stands for.
+Json listed_parts(Context const& context, std::string_view word)
+{
+    if (word == "instruments") {
+        Json list = Json::array();
+        for (auto const& [name, due] : context.state.calibration_due)
+            list.push_back({{"name", name}, {"calibration_due", due}});
+        return list;
+    }
+    if (!context.parts)
+        return Json::array();
+    return word == "fittings" ? own_fittings(*context.parts) : own_kit_rules(*context.parts);
+}
+
 Json resolve_value(Context const& context, Json const& value)
 {
     if (value.is_string()) {
@@ -65,6 +81,11 @@ Json resolve_value(Context const& context, Json const& value)
     if (value.is_array()) {
         Json out = Json::array();
         for (auto const& inner : value) {
+            if (inner.is_string() && inner.get_ref<std::string const&>().starts_with("parts:")) {
+                for (auto const& part : listed_parts(context, inner.get_ref<std::string const&>().substr(6)))
+                    out.push_back(part);
+                continue;
+            }
             Json resolved = resolve_value(context, inner);
             if (!resolved.is_null())
                 out.push_back(std::move(resolved));
@@ -115,6 +136,8 @@ std::optional<std::string> resolve_text(Context const& context, std::string_view
             return std::nullopt;
         return value->value;
     }
+    if (reference == "job:today")
+        return calendar_day(context.state.last_at);
     if (reference.starts_with("job:")) {
         auto const it = context.state.facts.find(reference.substr(4));
         if (it == context.state.facts.end() || it->second.empty())

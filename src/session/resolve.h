@@ -13,6 +13,7 @@ struct Context {
     model::Checklists const& checklists;
     model::Profile const& profile;
     model::JobState const& state;
+    Json const* parts = nullptr; ///< the store's own parts (session/own_parts.h); none where null
 };
 
 /// The text a reference stands for ("profile:gas.nominal", "step:fill.pressure_before",
@@ -20,7 +21,9 @@ struct Context {
 [[nodiscard]] std::optional<std::string> resolve_text(Context const& context, std::string_view reference);
 
 /// The inputs of a calculation with every reference replaced. Members that are not known yet are left
-/// out, so that the calculation names the required ones itself. Series become arrays of arrays.
+/// out, so that the calculation names the required ones itself. Series become arrays of arrays. In a list,
+/// "parts:fittings" and "parts:kit" stand for the store's own parts and "parts:instruments" for the
+/// instruments whose calibration date was typed; "job:today" is the day of the last entry.
 [[nodiscard]] Json resolve_inputs(Context const& context, model::CalcCall const& call);
 
 /// The barometer or altitude recorded in this outage, as "98.2 kPa abs" or "120 m"; empty: none.

@@ -224,7 +224,29 @@ Result<std::unique_ptr<Outage>> Workspace::begin(std::string_view profile_id, Ne
     body["run"] = now.run;
     if (auto first = m_journal->append(job, std::move(body)); !first)
         return tl::unexpected(first.error());
-    return Outage::open(*m_journal, m_clock, job, std::move(loaded->checklists), entry->profile, setup.who);
+    auto outage = Outage::open(*m_journal, m_clock, job, std::move(loaded->checklists), entry->profile,
+                               setup.who);
+    if (outage)
+        (*outage)->set_parts(own_parts().parts);
+    return outage;
+}
+
+OwnParts const& Workspace::own_parts()
+{
+    if (!m_parts)
+        m_parts = read_own_parts(m_disk, m_folders.data);
+    return *m_parts;
+}
+
+Result<void> Workspace::add_part(Json part)
+{
+    part["id"] = part_id(text_member(part, "name"));
+    if (auto const faults = check_own_part(part, own_parts().parts); !faults.empty())
+        return fail(Code::invalid_input, faults.front().field, faults.front().detail);
+    if (auto kept = write_own_part(m_disk, m_folders.data, part); !kept)
+        return kept;
+    m_parts->parts.push_back(std::move(part));
+    return {};
 }
 
 Result<std::unique_ptr<Outage>> Workspace::resume(std::string_view job, std::string who)
@@ -260,8 +282,11 @@ Result<std::unique_ptr<Outage>> Workspace::resume(std::string_view job, std::str
         return fail(Code::corrupt, "pinned profile", all_faults(report));
     if (who.empty())
         who = text_member(first, "who");
-    return Outage::open(*m_journal, m_clock, std::string(job), std::move(loaded.checklists),
-                        std::move(profile), std::move(who));
+    auto outage = Outage::open(*m_journal, m_clock, std::string(job), std::move(loaded.checklists),
+                               std::move(profile), std::move(who));
+    if (outage)
+        (*outage)->set_parts(own_parts().parts);
+    return outage;
 }
 
 } // namespace isochore::session

@@ -3,6 +3,7 @@
 #include "files/checklist_file.h"
 #include "files/profile_library.h"
 #include "session/outage.h"
+#include "session/own_parts.h"
 #include <memory>
 
 namespace isochore::session {
@@ -45,6 +46,11 @@ public:
     /// The checklists as they are on disk now. Errors: corrupt, naming every fault.
     [[nodiscard]] Result<files::LoadedChecklists> checklists();
 
+    /// The parts that this store's people added, with the files that could not be read.
+    [[nodiscard]] OwnParts const& own_parts();
+    /// Adds a part after checking it, on disk before it returns. Errors: invalid_input (the first fault), io.
+    [[nodiscard]] Result<void> add_part(Json part);
+
     /// Begins an outage: pins the checklists and the profile by hash, writes the first entry.
     /// Errors: missing_input (a fact that is needed), corrupt (profile or checklists with faults), denied
     /// (no revision of the profile is released), io.
@@ -62,6 +68,8 @@ private:
     std::unique_ptr<journal::Journal> m_journal;
     std::optional<files::ProfileLibrary> m_library;
     int m_library_reading = 0;
+    std::optional<std::vector<LibraryProfile>> m_library;
+    std::optional<OwnParts> m_parts;
 };
 
 /// Names of all calculations, for the checklist validator.

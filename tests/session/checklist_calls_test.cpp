@@ -215,8 +215,8 @@ TEST_CASE("every step of the checklists can be done in some branch, and all calc
     add({{"prepare.trip_wiring", answer("coil_supervised")},
          {"prepare.supervision_resistance", typed("30 kohm")},
          {"prepare.supervision_threshold", typed("2.5 mA")},
-         {"joint.way", answer("tee")},
-         {"joint.length", typed("60 mm")},
+         {"prepare.way", answer("tee")},
+         {"prepare.pipe_length", typed("60 mm")},
          {"currents.kind", answer("single")},
          {"currents.single_ratio", typed("2000:5")},
          {"prove.load_when", answer("later")},
@@ -235,6 +235,9 @@ TEST_CASE("every step of the checklists can be done in some branch, and all calc
          {"prepare.trip_wiring", answer("coil_plain")},
          {"joint.way", answer("port")},
          {"joint.length", typed("34 mm")}});
+    add({{"prepare.trip_wiring", answer("coil_plain")},
+         {"prepare.way", answer("port")},
+         {"prepare.pipe_length", typed("34 mm")}});
     Walk const walk;
     for (auto const& stage : walk.outage->checklists().stages)
         for (auto const& step : stage.steps) {
