@@ -1,6 +1,7 @@
 #pragma once
 #include "app/entry.h"
 #include "app/words.h"
+#include "session/plan.h"
 #include "session/workspace.h"
 #include <functional>
 #include <map>
@@ -41,6 +42,7 @@ struct Desk {
     std::unique_ptr<Page> next; ///< the page to turn to after this intent
     bool quit = false;
     files::LibraryFilter library_filter{}; ///< how the library was narrowed, kept while turning pages
+    session::LivePlan plan{}; ///< the outage in hand against its window
 
     void go(std::unique_ptr<Page> page);
     void ask(std::string title, std::string text, std::string yes, std::function<void()> then);

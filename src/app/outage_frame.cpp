@@ -1,5 +1,6 @@
 #include "app/outage_frame.h"
 #include "session/display.h"
+#include <cmath>
 #include <fmt/format.h>
 
 namespace isochore::app {
@@ -63,18 +64,46 @@ void flag_stage(model::StageProgress const& p, Words const& words, screens::Stag
 
 } // namespace
 
-std::string time_used(session::Outage const& outage)
+std::string time_used(Desk& desk)
 {
-    auto const& state = outage.state();
-    // Time since the outage began counts, also while the tablet slept: the window does not wait.
-    double const used = std::max(
-        0.0, static_cast<double>(outage.clock().now().utc_ms - session::stamp_ms(state.created_at)) / 1e3);
-    auto const it = state.facts.find("window");
-    if (it != state.facts.end())
-        if (auto const window = parse_amount(it->second, Dimension::time, "window"))
-            return hours(used) + " / " + hours(window->si);
-    return hours(used);
+    auto const plan = desk.plan.now(*desk.outage);
+    if (!plan)
+        return "–";
+    if (!plan->in_window)
+        return desk.words("preparing") + " / " + hours(plan->window_s);
+    return hours(plan->used_s) + " / " + hours(plan->window_s);
 }
+
+namespace {
+
+/// Slack, chance, and until when the gas may still be opened; over-run in words.
+void fill_slack(Desk& desk, screens::TitleBlockView& block)
+{
+    auto const plan = desk.plan.now(*desk.outage);
+    if (!plan || desk.outage->state().sealed)
+        return;
+    auto const& words = desk.words;
+    block.slack_name = words("Slack, chance {}", {fmt::format("{:.0f} %", std::floor(plan->chance * 100.0))});
+    if (plan->left_s < 0.0)
+        block.slack = words("OVER by {}", {hours(-plan->left_s)});
+    else if (plan->slack_s() < 0.0)
+        block.slack = words("SHORT by {}", {hours(-plan->slack_s())});
+    else
+        block.slack = hours(plan->slack_s());
+    block.slack_bad = plan->slack_s() < 0.0;
+    if (!plan->last_start_in_s)
+        return;
+    if (*plan->last_start_in_s < 0.0) {
+        block.slack += ", " + words("NO GAS WORK");
+        block.slack_bad = true;
+    } else if (plan->in_window) {
+        auto moment = desk.outage->clock().now();
+        moment.utc_ms += static_cast<std::int64_t>(*plan->last_start_in_s * 1e3);
+        block.slack += ", " + words("gas by {}", {session::clock_time(session::stamp(moment))});
+    }
+}
+
+} // namespace
 
 void frame_outage(Desk& desk, screens::SheetView& sheet, std::string_view current_stage)
 {
@@ -100,7 +129,8 @@ void frame_outage(Desk& desk, screens::SheetView& sheet, std::string_view curren
     block.bay = fact("bay");
     block.breaker = fact("breaker");
     block.job = fact("job_no");
-    block.time_used = time_used(outage);
+    block.time_used = time_used(desk);
+    fill_slack(desk, block);
     block.revision = fmt::format("r{}", outage.profile().revision);
     sheet.block = std::move(block);
 }

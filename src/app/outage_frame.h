@@ -14,7 +14,7 @@ void frame_plain(Desk& desk, screens::SheetView& sheet);
 [[nodiscard]] screens::Mark mark_of(model::StepStatus status, std::string_view verdict = {});
 [[nodiscard]] screens::Mark mark_of_verdict(std::string_view verdict);
 
-/// "0 h 38 of 2 h 00" from the journal's own clock.
-[[nodiscard]] std::string time_used(session::Outage const& outage);
+/// "0 h 38 / 2 h 00": used and planned of the window; before it "preparing".
+[[nodiscard]] std::string time_used(Desk& desk);
 
 } // namespace isochore::app

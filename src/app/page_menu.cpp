@@ -1,5 +1,7 @@
 #include "app/outage_frame.h"
 #include "app/page_ledger.h"
+#include "app/page_parts.h"
+#include "app/page_prepare.h"
 #include "app/page_sign.h"
 #include "app/page_step.h"
 #include "app/page_stick.h"
@@ -76,6 +78,10 @@ void MenuPage::act(Desk& desk, Intent const& intent)
         undo(desk);
     else if (intent.id == "who")
         change_person(desk);
+    else if (intent.id == "kit")
+        desk.go(std::make_unique<PreparePage>());
+    else if (intent.id == "parts")
+        desk.go(std::make_unique<PartsPage>());
     else if (intent.id == "pack")
         print_pack(desk);
     else if (intent.id == "ledger")

@@ -51,7 +51,7 @@ std::vector<screens::ResultView> facts_of(Desk& desk)
     return {{desk.words("Steps done"), fmt::format("{} / {}", done, all), {}},
             {desk.words("Overridden"), std::to_string(overridden), {}},
             {desk.words("Put off"), std::to_string(deferred), {}},
-            {desk.words("Time"), time_used(outage), {}}};
+            {desk.words("Time"), time_used(desk), {}}};
 }
 
 } // namespace

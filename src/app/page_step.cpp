@@ -1,5 +1,6 @@
 #include "app/page_step.h"
 #include "app/outage_frame.h"
+#include "app/page_prepare.h"
 #include "app/page_sign.h"
 #include "app/page_stick.h"
 #include "app/pages.h"
@@ -32,6 +33,20 @@ double zoomed(double now, bool in)
     return std::clamp(in ? now * step : now / step, 1.0, most);
 }
 
+/// Work that must not be begun unless it can be finished says so before its button is pressed.
+void say_too_late(Desk& desk, Step const& step, screens::StepView& view)
+{
+    if (!step.last_start)
+        return;
+    auto const plan = desk.plan.now(*desk.outage);
+    if (plan && plan->last_start_in_s && *plan->last_start_in_s < 0.0)
+        view.cautions.insert(
+            view.cautions.begin(),
+            {desk.words("Too late to begin this"),
+             desk.words("What is left of the window does not hold the gas work with nine in ten. Leave it "
+                        "closed and agree another window.")});
+}
+
 } // namespace
 
 StepPage::StepPage(std::string step) : m_step(std::move(step)) {}
@@ -53,6 +68,7 @@ void StepPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     Step const& s = step(desk);
     frame_outage(desk, sheet, desk.outage->checklists().stage_of(s.id)->id);
     sheet.step = step_view(desk, s, m_draft, evaluation(desk), space);
+    say_too_late(desk, s, *sheet.step);
     sheet.open_panel = m_panel;
     sheet.picture_zoom = m_zoom;
     m_counting = !sheet.step->countdown.empty();
@@ -170,7 +186,9 @@ void StepPage::act_action(Desk& desk, std::string const& action)
         override_step(desk);
     else if (action == "unlock") {
         turn_to(desk, model::leads_to(desk.outage->checklists(), desk.outage->state(), s).id);
-    } else if (action == "stick")
+    } else if (action == "kit")
+        desk.go(std::make_unique<PreparePage>());
+    else if (action == "stick")
         desk.go(std::make_unique<StickPage>());
     else if (action == "review")
         desk.go(std::make_unique<SignPage>());

@@ -1,6 +1,7 @@
 #include "app/step_view.h"
 #include "app/outage_frame.h"
 #include "session/read_back.h"
+#include "session/result_rows.h"
 #include "session/step_picture.h"
 #include "json/member.h"
 #include <algorithm>
@@ -196,7 +197,7 @@ void fill_answers(Desk& desk, Step const& step, StepDraft const& draft, screens:
     StepRecord const& record = desk.outage->state().record(step.id);
     std::string const chosen = !draft.answer.empty() ? draft.answer : record.answer;
     if (step.compare.empty())
-        for (auto const& a : step.answers)
+        for (auto const& a : session::answers_of(desk.outage->context(), step))
             v.answers.push_back({a.id, desk.words.answer(step, a), a.id == chosen});
     else
         fill_comparison(desk, step, v);
@@ -230,6 +231,9 @@ void fill_results(Desk& desk, Step const& step, Json const& result, screens::Ste
                               {},
                               session::in_print(words.sentence(text_member(c, "text"))),
                               mark_of_verdict(text_member(c, "verdict"))});
+    for (auto const& row : session::result_rows(result))
+        v.rows.push_back({row.label, session::in_print(row.limit), session::in_print(row.value),
+                          mark_of_verdict(row.verdict)});
     if (auto const working = result.find("working"); working != result.end() && working->is_array())
         for (auto const& w : *working)
             v.working.push_back({text_member(w, "formula"), session::in_print(text_member(w, "numbers")),
@@ -390,13 +394,16 @@ void fill_actions(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
         v.actions.push_back({"compare", words("Compare with the unit"), {}, true, true, false});
         return;
     }
+    if (step.id == "prepare.kit")
+        v.actions.push_back({"kit", words("Open the kit list"), {}, true, true, false});
     if (step.id == "settings.write")
         v.actions.push_back({"stick", words("Write the stick"), {}, true, true, false});
     else if (step.id == "handback.sign" || step.id == "handback.review")
         v.actions.push_back({"review", words("Review and sign"), {}, true, true, false});
     if (step.id == "handback.sign")
         return; // signing is done on its own sheet
-    bool const special = step.id == "settings.write" || step.id == "handback.review";
+    bool const special =
+        step.id == "settings.write" || step.id == "handback.review" || (step.id == "prepare.kit" && !ready);
     v.actions.push_back({"record", std::move(label), {}, !special, ready, false});
 }
 

@@ -12,7 +12,7 @@ struct Library {
     std::vector<ScrewSize> sizes;
     std::vector<ScrewGrade> grades;
     std::vector<Thread> threads;
-    Json fittings = Json::object(), kit = Json::object(), stages = Json::object();
+    Json fittings = Json::object(), kit = Json::object(), stages = Json::object(), loop = Json::object();
     std::string fault;
 };
 
@@ -92,6 +92,7 @@ Library const& library()
         l.fittings = parse(l, "fittings");
         l.kit = parse(l, "kit");
         l.stages = parse(l, "stages");
+        l.loop = parse(l, "loop");
         return l;
     }();
     return built_in;
@@ -122,6 +123,10 @@ Json const& kit_data()
 Json const& stage_data()
 {
     return library().stages;
+}
+Json const& loop_data()
+{
+    return library().loop;
 }
 std::string const& library_fault()
 {

@@ -14,6 +14,7 @@ namespace isochore::calc {
 [[nodiscard]] Json const& fitting_data(); ///< assets/parts/fittings.json
 [[nodiscard]] Json const& kit_data();     ///< assets/parts/kit.json
 [[nodiscard]] Json const& stage_data();   ///< assets/parts/stages.json
+[[nodiscard]] Json const& loop_data();    ///< assets/parts/loop.json
 [[nodiscard]] std::string const& library_fault();
 
 [[nodiscard]] mechanical::Thread const* find_thread(std::string_view id);

@@ -1,3 +1,4 @@
+#include "calc/part_library.h"
 #include "calc/registry.h"
 #include "calc/show_electric.h"
 #include "electrical/current_loop.h"
@@ -66,13 +67,17 @@ double read_value(Inputs& in, Carried const& c, char const* name)
     return c.reference == PressureReference::absolute ? amount->si + barometer : amount->si - barometer;
 }
 
-double current_or(Inputs& in, char const* name, double otherwise, char const* why)
+/// A band of the loop: as given, else as assets/parts/loop.json has it, said with its source.
+double band(Inputs& in, char const* name)
 {
     if (auto const given = in.optional_quantity(name, Dimension::current))
         return *given;
-    in.note(
-        fmt::format("{} not given: taken as {} ({})", name, show_scaled(otherwise, Dimension::current), why));
-    return otherwise;
+    Inputs usual(loop_data(), "loop.json");
+    double const current_a = usual.quantity(name, Dimension::current);
+    in.absorb(usual);
+    in.note(fmt::format("{} not given: taken as {} ({})", name, show_scaled(current_a, Dimension::current),
+                        usual.text("source")));
+    return current_a;
 }
 
 CurrentLoop read_loop(Inputs& in, Carried const& c)
@@ -80,11 +85,10 @@ CurrentLoop read_loop(Inputs& in, Carried const& c)
     CurrentLoop l;
     l.low = read_value(in, c, "range_low");
     l.high = read_value(in, c, "range_high");
-    constexpr char const* practice = "common practice, no source";
-    l.open_below_a = current_or(in, "open_below", l.open_below_a, practice);
-    l.short_above_a = current_or(in, "short_above", l.short_above_a, practice);
-    l.valid_from_a = in.quantity_or("valid_from", Dimension::current, l.valid_from_a);
-    l.valid_to_a = in.quantity_or("valid_to", Dimension::current, l.valid_to_a);
+    l.open_below_a = band(in, "open_below");
+    l.short_above_a = band(in, "short_above");
+    l.valid_from_a = band(in, "valid_from");
+    l.valid_to_a = band(in, "valid_to");
     if (!in.error())
         if (auto const good = check_loop(l, "inputs"); !good) {
             std::string const where = good.error().where;

@@ -7,11 +7,11 @@ namespace isochore::electrical {
 /// A live-zero current loop: `low` at zero_a, `high` at full_a. The unit of low and high is the caller's.
 struct CurrentLoop {
     double low = 0.0, high = 1.0;
-    double zero_a = 0.004, full_a = 0.020;
-    double open_below_a = 0.0036; ///< less is a broken wire or a failed sensor
-    double short_above_a = 0.021; ///< more is a short or a failed sensor
-    double valid_from_a = 0.0038; ///< outside valid_from to valid_to the value is held, not measured
-    double valid_to_a = 0.0205;
+    double zero_a = 0.004, full_a = 0.020; ///< the live zero that gives the loop its name
+    double open_below_a = 0.004;           ///< less is a broken wire or a failed sensor
+    double short_above_a = 0.020;          ///< more is a short or a failed sensor
+    double valid_from_a = 0.004;           ///< outside valid_from to valid_to the value is held, not measured
+    double valid_to_a = 0.020;
 };
 
 enum class LoopState { open_loop, under_range, measuring, over_range, shorted };

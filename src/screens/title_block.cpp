@@ -22,21 +22,32 @@ void draw_title_block(Canvas& canvas, Rect const& place, TitleBlockView const& b
     double const mid = place.y + place.h / 2;
     double const c1 = place.x + place.w * 0.45, c2 = place.x + place.w * 0.70;
     canvas.hline(place.x, place.right(), mid, Ink::line, 0.25);
-    canvas.vline(c1, place.y, place.bottom(), Ink::line, 0.25);
+    canvas.vline(c1, place.y, mid, Ink::line, 0.25);
     canvas.vline(c2, place.y, mid, Ink::line, 0.25);
     double const h = place.h / 2;
     cell(canvas, {place.x, place.y, c1 - place.x, h}, words.station, block.station, "station");
     cell(canvas, {c1, place.y, c2 - c1, h}, words.bay, block.bay, "bay");
     cell(canvas, {c2, place.y, place.right() - c2, h}, words.breaker, block.breaker, "breaker");
-    if (block.revision.empty()) {
-        cell(canvas, {place.x, mid, c1 - place.x, h}, words.job, block.job, "job");
-    } else {
-        double const c0 = place.x + (c1 - place.x) * 0.74;
-        canvas.vline(c0, mid, place.bottom(), Ink::line, 0.25);
-        cell(canvas, {place.x, mid, c0 - place.x, h}, words.job, block.job, "job");
-        cell(canvas, {c0, mid, c1 - c0, h}, words.revision, block.revision, "revision");
+    // With a plan the lower row has four cells, else the time takes all that is right of the middle.
+    bool const plan = !block.slack.empty();
+    double const job_end = plan ? place.x + place.w * 0.36 : c1;
+    double const used_end = plan ? place.x + place.w * 0.61 : place.right();
+    double job_right = job_end;
+    if (!block.revision.empty()) {
+        job_right = place.x + (job_end - place.x) * 0.74;
+        canvas.vline(job_right, mid, place.bottom(), Ink::line, 0.25);
+        cell(canvas, {job_right, mid, job_end - job_right, h}, words.revision, block.revision, "revision");
     }
-    cell(canvas, {c1, mid, place.right() - c1, h}, words.used, block.time_used, "used");
+    cell(canvas, {place.x, mid, job_right - place.x, h}, words.job, block.job, "job");
+    canvas.vline(job_end, mid, place.bottom(), Ink::line, 0.25);
+    cell(canvas, {job_end, mid, used_end - job_end, h}, words.used, block.time_used, "used");
+    if (!plan)
+        return;
+    Rect const slack{used_end, mid, place.right() - used_end, h};
+    canvas.vline(used_end, mid, place.bottom(), Ink::line, 0.25);
+    cell(canvas, slack, block.slack_name, block.slack, "slack");
+    if (block.slack_bad)
+        canvas.frame(slack.inset(0.5), Ink::line, 1.0);
 }
 
 void draw_product_block(Canvas& canvas, Rect const& place, std::string const& product_line)

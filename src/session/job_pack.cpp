@@ -1,8 +1,8 @@
 #include "session/job_pack.h"
-#include "calc/registry.h"
 #include "disk/whole_file.h"
 #include "report/job_pack_pdf.h"
 #include "session/display.h"
+#include "session/plan.h"
 #include "session/record_steps.h"
 #include "json/member.h"
 #include <algorithm>
@@ -17,9 +17,27 @@ std::string fact(Outage const& outage, std::string_view name)
     return it == outage.state().facts.end() ? std::string() : it->second;
 }
 
-/// The kit by kind, in the order the plan names the kinds.
-void add_kit(Json const& kit, report::JobPack& pack)
+/// What is to be said of a part: its own note, what is in hand, and of an instrument its calibration.
+std::string note_of(Json const& item, calc::Answer const& plan, Outage const& outage)
 {
+    std::string note = text_member(item, "note");
+    auto const add = [&](std::string const& text) { note += (note.empty() ? "" : "; ") + text; };
+    std::string const name = text_member(item, "name");
+    if (outage.state().in_hand.contains(name))
+        add("in hand");
+    Json const instruments = member(plan.facts, "instruments");
+    if (text_member(item, "kind") == "instrument" && instruments.is_array())
+        for (auto const& one : instruments)
+            if (text_member(one, "name") == name)
+                add("calibration " + text_member(one, "state") + ", due " +
+                    text_member(one, "calibration_due"));
+    return note;
+}
+
+/// The kit by kind, in the order the plan names the kinds.
+void add_kit(calc::Answer const& plan, Outage const& outage, report::JobPack& pack)
+{
+    Json const kit = member(plan.facts, "kit");
     if (!kit.is_array())
         return;
     for (auto const& item : kit) {
@@ -36,7 +54,7 @@ void add_kit(Json const& kit, report::JobPack& pack)
         group->lines.push_back(
             {show_short(number_member(item, "quantity"), 4) + " " + text_member(item, "unit"),
              text_member(item, "name"), text_member(item, "source"),
-             cost > 0.0 ? fmt::format("{:.2f}", cost) : std::string(), text_member(item, "note")});
+             cost > 0.0 ? fmt::format("{:.2f}", cost) : std::string(), note_of(item, plan, outage)});
     }
 }
 
@@ -69,9 +87,7 @@ void add_unknown(Outage const& outage, report::JobPack& pack)
 
 Result<std::string> job_pack_of(Outage const& outage)
 {
-    Json const inputs{{"crew", std::max<int>(1, static_cast<int>(outage.state().crew.size()))},
-                      {"window", fact(outage, "window")}};
-    auto const plan = calc::run("kit.plan", inputs);
+    auto const plan = survey_plan(outage);
     if (!plan)
         return tl::unexpected(plan.error());
     report::JobPack pack;
@@ -92,7 +108,7 @@ Result<std::string> job_pack_of(Outage const& outage)
                   {"Filling at 20 °C", outage.profile().text("gas.nominal")},
                   {"Control voltage", outage.profile().text("control.dc_nominal")},
                   {"Window", fact(outage, "window")}};
-    add_kit(member(plan->facts, "kit"), pack);
+    add_kit(*plan, outage, pack);
     add_plan(member(plan->facts, "tasks"), pack);
     add_unknown(outage, pack);
     if (auto const window = parse_amount(fact(outage, "window"), Dimension::time, "window"))

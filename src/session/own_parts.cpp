@@ -1,9 +1,9 @@
 #include "session/own_parts.h"
 #include "calc/part_reading.h"
 #include "disk/whole_file.h"
+#include "quantity/amount.h"
 #include "json/member.h"
 #include "json/read.h"
-#include "quantity/amount.h"
 #include <algorithm>
 #include <cctype>
 #include <fmt/format.h>
@@ -54,8 +54,9 @@ double number_of(Json const& part, char const* name)
 
 std::vector<std::string> const& part_fields(std::string_view group)
 {
-    static std::vector<std::string> const fitting{"name", "end1", "end2",         "length", "bore",   "volume",
-                                                  "mass", "cost", "max_pressure", "source", "confidence"};
+    static std::vector<std::string> const fitting{"name",         "end1",   "end2",      "length",
+                                                  "bore",         "volume", "mass",      "cost",
+                                                  "max_pressure", "source", "confidence"};
     static std::vector<std::string> const wire{"name", "cost", "source", "confidence"};
     static std::vector<std::string> const spare{"name", "per", "each", "cost", "source", "confidence"};
     return group == "wire" ? wire : group == "spare" ? spare : fitting;

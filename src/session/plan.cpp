@@ -2,8 +2,8 @@
 #include "calc/part_library.h"
 #include "calc/plan_kinds.h"
 #include "calc/registry.h"
-#include "json/member.h"
 #include "planning/chance.h"
+#include "json/member.h"
 #include <algorithm>
 
 namespace isochore::session {
@@ -42,15 +42,15 @@ double open_share(Checklists const& lists, JobState const& state, Stage const& s
 }
 
 /// The planned times of a stage, cut to what is open. The needs are kept, so that the order stays.
-std::vector<Task> open_tasks(Checklists const& lists, JobState const& state, Stage const* cut, Step const* from)
+std::vector<Task> open_tasks(Checklists const& lists, JobState const& state, Stage const* cut,
+                             Step const* from)
 {
     Json const data{{"tasks", member(calc::stage_data(), "tasks")}};
     calc::Inputs in(data, "stages.json");
     auto tasks = calc::read_tasks(in);
     for (Task& t : tasks) {
         Stage const* stage = lists.stage(t.stage);
-        double const share =
-            stage ? open_share(lists, state, *stage, stage == cut ? from : nullptr) : 0.0;
+        double const share = stage ? open_share(lists, state, *stage, stage == cut ? from : nullptr) : 0.0;
         t.low_s *= share;
         t.likely_s *= share;
         t.high_s *= share;
@@ -78,8 +78,7 @@ std::int64_t window_from_ms(Outage const& outage)
         for (Step const& step : stage.steps)
             if (auto const& history = outage.state().record(step.id).history; !history.empty())
                 first = first < 0 ? history.front() : std::min(first, history.front());
-        return first < 0 ? 0
-                         : stamp_ms(text_member(outage.bodies()[static_cast<std::size_t>(first)], "at"));
+        return first < 0 ? 0 : stamp_ms(text_member(outage.bodies()[static_cast<std::size_t>(first)], "at"));
     }
     return 0;
 }
@@ -128,9 +127,8 @@ std::optional<PlanNow> LivePlan::now(Outage const& outage)
         m_entries = state.entries;
         m_plan = {};
         auto const fact = state.facts.find("window");
-        auto const window = fact == state.facts.end()
-                                ? Result<Amount>(tl::unexpected(Error{}))
-                                : parse_amount(fact->second, Dimension::time, "window");
+        auto const window = fact == state.facts.end() ? Result<Amount>(tl::unexpected(Error{}))
+                                                      : parse_amount(fact->second, Dimension::time, "window");
         m_plan.window_s = window ? window->si : 0.0;
         m_window_from_ms = window_from_ms(outage);
         m_plan.in_window = m_window_from_ms != 0;
@@ -160,9 +158,10 @@ std::optional<PlanNow> LivePlan::now(Outage const& outage)
         plan.used_s =
             std::max(0.0, static_cast<double>(outage.clock().now().utc_ms - m_window_from_ms) / 1e3);
     plan.left_s = plan.window_s - plan.used_s;
-    plan.chance = static_cast<double>(std::upper_bound(m_finishes_s.begin(), m_finishes_s.end(), plan.left_s) -
-                                      m_finishes_s.begin()) /
-                  static_cast<double>(m_finishes_s.size());
+    plan.chance =
+        static_cast<double>(std::upper_bound(m_finishes_s.begin(), m_finishes_s.end(), plan.left_s) -
+                            m_finishes_s.begin()) /
+        static_cast<double>(m_finishes_s.size());
     if (!plan.last_start_done && !m_last_start_finishes_s.empty())
         plan.last_start_in_s = plan.left_s - quantile(m_last_start_finishes_s, wanted_chance);
     return plan;

@@ -68,7 +68,6 @@ private:
     std::unique_ptr<journal::Journal> m_journal;
     std::optional<files::ProfileLibrary> m_library;
     int m_library_reading = 0;
-    std::optional<std::vector<LibraryProfile>> m_library;
     std::optional<OwnParts> m_parts;
 };
 

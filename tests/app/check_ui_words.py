@@ -142,6 +142,8 @@ def facet_labels():
 SOURCES = {
     "fact.label": None,
     "fact.hint": None,
+    "text.label": None,
+    "text.hint": None,
     "t.label": None,
     "sheet.entry->problem": None,
     "model::status_name": lambda: literals(block("src/model/job_state.cpp", "char const* status_name(")),

@@ -196,3 +196,22 @@ TEST_CASE("ct.phases finds two coils on one phase and knows when it cannot tell"
     CHECK(refused("ct.phases", R"({"phase_a":"-1 A","phase_b":"1 A","phase_c":"1 A","sum":"0 A"})").where ==
           "inputs.phase_a");
 }
+
+TEST_CASE("the load check follows an auxiliary CT and a delta lead", "[calc][ct]")
+{
+    // 2000:5 is 400; through 5:1 it is 2000, so 400 A give 0.2 A, and 0.3464 A on a delta lead.
+    std::string const base =
+        R"("full_ratio":"2000:5","terminals":"X1-X5","primary_current":"400 A","aux_primary":"5 A",)"
+        R"("aux_secondary":"1 A")";
+    auto const expected = [&](std::string const& connection) {
+        auto const a = answered("ct.load_check", "{" + base + R"(,"connection":")" + connection + "\"}");
+        for (auto const& f : a.expected)
+            if (f.name == "secondary_reading")
+                return f.value;
+        return 0.0;
+    };
+    CHECK(expected("auxiliary") == Approx(0.2));
+    CHECK(expected("delta_auxiliary") == Approx(0.2 * 1.7320508));
+    CHECK(refused("ct.ratio", R"({"primary":"2000 A","secondary":"5 A","connection":"auxiliary"})")
+              .where.find("aux_primary") != std::string::npos);
+}

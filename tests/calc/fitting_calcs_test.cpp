@@ -129,3 +129,31 @@ TEST_CASE("fitting.identify says when nothing fits and refuses half a taper", "[
     CHECK(refused("fitting.identify", R"({"major_diameter":"20 mm","pitch":"1 mm","threads_per_inch":"14"})")
               .where == "inputs.threads_per_inch");
 }
+
+TEST_CASE("one look at gender and taper serves the identification, and G is not told from Rp by measure",
+          "[calc][fitting]")
+{
+    // G 1/2: 18.631 mm across the crests of an inside thread, 14 threads per inch (ISO 228-1, from memory).
+    auto const a = answered("fitting.identify",
+                            R"({"shape":"female_parallel","diameter":"18.64 mm","pitch":"1.81 mm"})");
+    CHECK(a.facts["thread"] == "G 1/2");
+    CHECK(a.verdict() == Verdict::pass);
+    CHECK(a.checks.front().text.find("Rp 1/2") != std::string::npos);
+    CHECK(answered("fitting.identify", R"({"shape":"male_tapered","diameter":"20.6 mm","pitch":"1.81 mm"})")
+              .facts["thread"] != "G 1/2");
+}
+
+TEST_CASE("tubes of 6 to 12 mm and a straight-thread boss are in the library", "[calc][fitting]")
+{
+    for (char const* id : {"tube-fitting-g14-6", "tube-fitting-g38-8", "tube-fitting-g12-12"}) {
+        CAPTURE(id);
+        CHECK(answered("fitting.parts", "{}").facts["parts"].dump().find(id) != std::string::npos);
+    }
+    CHECK(answered("fitting.chain", R"({"port":"UN 9/16-18 female boss","parts":["adapt-orb916-g38"],
+        "sensor":"sensor-density-g38"})")
+              .verdict() == Verdict::pass);
+    // The same thread with a 37 degree cone screws up and does not seal (SAE J514 and J1926, from memory).
+    CHECK(answered("fitting.chain", R"({"port":"UN 9/16-18 female cone37","parts":["adapt-orb916-g38"],
+        "sensor":"sensor-density-g38"})")
+              .verdict() == Verdict::fail);
+}

@@ -235,3 +235,25 @@ TEST_CASE("supervision so near its threshold that resistances decide is undecide
     wide["dc_min"] = "150 V";
     CHECK(refused("input.supervision", wide.dump()).where == "inputs.dc_min");
 }
+
+TEST_CASE("a short survey leads to the connection by its numbers", "[calc][input]")
+{
+    auto const choice = [](std::string const& changes) {
+        Json base = Json::parse(R"({"dc_min":"70 V","dc_max":"140 V","input_resistance":"33 kohm",
+            "pick_up":"60 V","drop_out":"40 V","trip_circuit":"one","coil_resistance":"16.5 ohm",
+            "trip_output":"every","position":"free_52b"})");
+        base.merge_patch(Json::parse(changes));
+        return answered("input.wiring", base.dump()).facts["trip_wiring"].get<std::string>();
+    };
+    CHECK(choice("{}") == "parallel_with_coil");
+    // Open coil: 140 V / (22 + 33) kohm = 2.55 mA, above the 1.5 mA below which it would alarm (Ohm's law).
+    std::string const masked =
+        R"("trip_circuit":"one_supervised","supervision_resistance":"22 kohm","supervision_threshold":"1.5 mA")";
+    CHECK(choice("{" + masked + "}") == "separate_output");
+    CHECK(choice("{" + masked + R"(,"trip_output":"some"})") == "none");
+    CHECK(choice(R"({"trip_circuit":"two"})") == "separate_output");
+    CHECK(refused("input.wiring", R"({"dc_min":"70 V","dc_max":"140 V","input_resistance":"33 kohm",
+        "pick_up":"60 V","drop_out":"40 V","trip_circuit":"one","coil_resistance":"16.5 ohm",
+        "trip_output":"none","position":"lamp"})")
+              .where.find("lamp_resistance") != std::string::npos);
+}

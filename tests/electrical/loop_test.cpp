@@ -30,7 +30,11 @@ TEST_CASE("value and current are inverse to one another, also outside the range"
 TEST_CASE("the bands of a loop run open, under, measuring, over, short", "[electrical]")
 {
     // Bands of a live-zero loop: common practice, no source.
-    CurrentLoop const l;
+    CurrentLoop l;
+    l.open_below_a = 0.0036; // NAMUR NE 43 (from memory)
+    l.short_above_a = 0.021;
+    l.valid_from_a = 0.0038;
+    l.valid_to_a = 0.0205;
     CHECK(loop_state(l, 0.0) == LoopState::open_loop);
     CHECK(loop_state(l, 0.00359) == LoopState::open_loop);
     CHECK(loop_state(l, 0.0037) == LoopState::under_range);

@@ -129,3 +129,16 @@ TEST_CASE("circles, times out of order and too small a crew are refused by name"
     CHECK(check_tasks(tasks, 1, "inputs").error().detail.find("at least 2 people") != std::string::npos);
     CHECK_FALSE(check_tasks(tasks, 0, "inputs"));
 }
+
+TEST_CASE("what is left once a task is begun is the task and all that hangs on it", "[planning]")
+{
+    // a -> b -> d, c -> d: from b on there are b and d, and c counts as finished.
+    std::vector<Task> const tasks{task("a", 10), task("b", 20, {0}), task("c", 99), task("d", 30, {1, 2})};
+    auto const left = from_task(tasks, 1);
+    REQUIRE(left.size() == 2);
+    CHECK(left[0].id == "b");
+    CHECK(left[1].id == "d");
+    CHECK(left[0].needs.empty());
+    CHECK(left[1].needs == std::vector<std::size_t>{0});
+    CHECK(place(left, likely(left), 2).finish_s == Approx(50 * 60.0));
+}

@@ -212,7 +212,17 @@ TEST_CASE("every step of the checklists can be done in some branch, and all calc
         auto const more = walk_branch(instead);
         reached.insert(more.begin(), more.end());
     };
-    add({{"prepare.trip_wiring", answer("coil_supervised")},
+    add({{"prepare.coils", answer("one_supervised")},
+         {"prepare.position", answer("lamp")},
+         {"prepare.lamp_resistance", typed("20 kohm")},
+         {"prepare.trip_wiring", answer("coil_supervised")},
+         {"mount.window", answer("yes")},
+         {"mount.window_width", typed("200 mm")},
+         {"mount.window_offset", typed("10 mm")},
+         {"mount.window_gap", typed("60 mm")},
+         {"currents.path", answer("auxiliary")},
+         {"currents.aux_primary", typed("5 A")},
+         {"currents.aux_secondary", typed("1 A")},
          {"prepare.supervision_resistance", typed("30 kohm")},
          {"prepare.supervision_threshold", typed("2.5 mA")},
          {"prepare.way", answer("tee")},
@@ -236,6 +246,9 @@ TEST_CASE("every step of the checklists can be done in some branch, and all calc
          {"joint.way", answer("port")},
          {"joint.length", typed("34 mm")}});
     add({{"prepare.trip_wiring", answer("coil_plain")},
+    add({{"prepare.coils", answer("one")},
+         {"prepare.trip_output", answer("none")},
+         {"prepare.trip_wiring", answer("coil_plain")},
          {"prepare.way", answer("port")},
          {"prepare.pipe_length", typed("34 mm")}});
     Walk const walk;
