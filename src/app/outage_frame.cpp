@@ -70,7 +70,7 @@ std::string time_used(Desk& desk)
     if (!plan)
         return "–";
     if (!plan->in_window)
-        return desk.words("preparing") + " / " + hours(plan->window_s);
+        return desk.words("window {}", {hours(plan->window_s)});
     return hours(plan->used_s) + " / " + hours(plan->window_s);
 }
 

@@ -62,6 +62,16 @@ std::string kind_heading(Words const& words, std::string const& kind)
     return kind == "consumable" ? words("Consumables") : words("Other parts");
 }
 
+/// What the plan says against the window; empty where nothing does.
+std::string window_problem(calc::Answer const& plan)
+{
+    std::string text;
+    for (auto const& check : plan.checks)
+        if ((check.name == "window" || check.name == "latest start") && check.verdict != calc::Verdict::pass)
+            text += (text.empty() ? "" : "; ") + check.text;
+    return text;
+}
+
 std::string minutes_text(double seconds)
 {
     return session::show_span(std::max(0.0, seconds));
@@ -115,8 +125,7 @@ void PreparePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
             std::string const name = text_member(item, "name");
             table.rows.push_back(
                 {name,
-                 {name,
-                  show_short(number_member(item, "quantity"), 4) + " " + text_member(item, "unit"),
+                 {name, show_short(number_member(item, "quantity"), 4) + " " + text_member(item, "unit"),
                   cost > 0.0 ? fmt::format("{:.2f}", cost) : std::string(), line.state},
                  line.mark,
                  true,
@@ -129,20 +138,20 @@ void PreparePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
                               Mark::none,
                               false,
                               true});
-    table.text = words("{} of {} in hand. A tap ticks a part off, or takes the tick back.",
-                       {std::to_string(all - missing - bad), std::to_string(all)});
+    auto const* duration = plan.find("duration");
+    table.text = words("{} of {} in hand; work in the window about {}. A tap ticks a part off.",
+                       {std::to_string(all - missing - bad), std::to_string(all),
+                        duration ? minutes_text(duration->value) : "–"});
     table.filters = {{"missing", words("Show"),
                       m_missing_only ? words("what is missing") : words("all parts"), m_missing_only}};
-    screens::VerdictView notice;
-    for (auto const& check : plan.checks)
-        if (check.name == "window" || check.name == "latest start")
-            notice.text += (notice.text.empty() ? "" : "; ") + check.text;
-    if (auto const* duration = plan.find("duration"))
-        notice.title = words("Work in the window about {}", {minutes_text(duration->value)});
-    notice.mark = bad > 0 ? Mark::fail : mark_of_verdict(calc::verdict_name(plan.verdict()));
+    // The list needs the room: only what stands in the way is said above it.
     if (bad > 0)
-        notice.title = words("{} instruments are out of date", {std::to_string(bad)});
-    table.notice = std::move(notice);
+        table.notice = screens::VerdictView{Mark::fail,
+                                            words("Out of date: {}", {std::to_string(bad)}),
+                                            words("An expired instrument spoils the record: take another."),
+                                            {}};
+    else if (auto const text = window_problem(plan); !text.empty())
+        table.notice = screens::VerdictView{Mark::undecided, words("The window is short"), text, {}};
     sheet.table = std::move(table);
 }
 

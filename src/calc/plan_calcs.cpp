@@ -115,7 +115,7 @@ void judge(Answer& answer, PlanCase const& c, Chance const& chance, std::vector<
     }
     answer.checks.push_back(
         {"window", v,
-         fmt::format("chance of finishing inside {}: {:.0f} % ± {:.0f} %, {:.0f} % wanted",
+         fmt::format("chance of finishing inside {}: {:.1f} % ± {:.1f} %, {:.0f} % wanted",
                      minutes(c.chance.window_s), chance.chance * 100.0, 1.96 * chance.u_chance * 100.0,
                      c.wanted * 100.0),
          remedy, "guarded"});
@@ -127,7 +127,7 @@ void report(Answer& answer, PlanCase const& c, std::vector<Task> const& tasks, S
     answer.results.push_back({"duration", chance.mean_s, "s", chance.u_s, chance.low_s, chance.high_s});
     answer.add("chance", chance.chance, "1", chance.u_chance);
     answer.add("time_used", c.used_s, "s").add("time_left", c.chance.window_s, "s");
-    answer.add("slack", c.chance.window_s - chance.mean_s, "s");
+    answer.add("slack", c.chance.window_s - chance.mean_s, "s", chance.u_s);
     answer.add("slack_at_wanted_chance", c.chance.window_s - chance.quantile_s(c.wanted), "s");
     answer.facts["tasks"] = task_facts(tasks, plan, chance);
     Json path = Json::array();
@@ -177,12 +177,13 @@ Result<void> report_last_start(Answer& answer, PlanCase const& c, std::vector<Ta
     bool const possible = latest >= c.used_s;
     answer.checks.push_back(
         {"latest start", possible ? Verdict::pass : Verdict::fail,
-         possible ? fmt::format("\"{}\" may be begun until {} into the window: later it would not be finished "
-                                "with {:.0f} %",
-                                at->title, minutes(latest), c.wanted * 100.0)
-                  : fmt::format("\"{}\" should not be begun any more: {} are left, {} are needed", at->title,
-                                minutes(std::max(0.0, c.window_s - c.used_s)),
-                                minutes(left->quantile_s(c.wanted))),
+         possible
+             ? fmt::format("\"{}\" may be begun until {} into the window: later it would not be finished "
+                           "with {:.0f} %",
+                           at->title, minutes(latest), c.wanted * 100.0)
+             : fmt::format("\"{}\" should not be begun any more: {} are left, {} are needed", at->title,
+                           minutes(std::max(0.0, c.window_s - c.used_s)),
+                           minutes(left->quantile_s(c.wanted))),
          possible ? "" : "Leave it closed, and agree another window for it.", "guarded"});
     return {};
 }

@@ -19,21 +19,23 @@ void cell(Canvas& canvas, Rect const& r, std::string const& name, std::string co
 void draw_title_block(Canvas& canvas, Rect const& place, TitleBlockView const& block, WordsView const& words)
 {
     canvas.frame(place, Ink::line, size::stroke);
-    double const mid = place.y + place.h / 2;
+    double const mid = place.y + place.h / 2, h = place.h / 2;
     double const c1 = place.x + place.w * 0.45, c2 = place.x + place.w * 0.70;
     canvas.hline(place.x, place.right(), mid, Ink::line, 0.25);
     canvas.vline(c1, place.y, mid, Ink::line, 0.25);
     canvas.vline(c2, place.y, mid, Ink::line, 0.25);
-    double const h = place.h / 2;
+    // With a plan the lower row needs its width for the time, and the revision goes to the breaker.
+    bool const plan = !block.slack.empty();
+    bool const revision = !block.revision.empty();
     cell(canvas, {place.x, place.y, c1 - place.x, h}, words.station, block.station, "station");
     cell(canvas, {c1, place.y, c2 - c1, h}, words.bay, block.bay, "bay");
-    cell(canvas, {c2, place.y, place.right() - c2, h}, words.breaker, block.breaker, "breaker");
-    // With a plan the lower row has four cells, else the time takes all that is right of the middle.
-    bool const plan = !block.slack.empty();
-    double const job_end = plan ? place.x + place.w * 0.36 : c1;
-    double const used_end = plan ? place.x + place.w * 0.61 : place.right();
+    cell(canvas, {c2, place.y, place.right() - c2, h},
+         plan && revision ? words.breaker + ", " + words.revision : words.breaker,
+         plan && revision ? block.breaker + ", " + block.revision : block.breaker, "breaker");
+    double const job_end = plan ? place.x + place.w * 0.27 : c1;
+    double const used_end = plan ? place.x + place.w * 0.57 : place.right();
     double job_right = job_end;
-    if (!block.revision.empty()) {
+    if (revision && !plan) {
         job_right = place.x + (job_end - place.x) * 0.74;
         canvas.vline(job_right, mid, place.bottom(), Ink::line, 0.25);
         cell(canvas, {job_right, mid, job_end - job_right, h}, words.revision, block.revision, "revision");
