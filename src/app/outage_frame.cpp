@@ -45,7 +45,7 @@ namespace {
 std::string hours(double seconds)
 {
     long const minutes = static_cast<long>(seconds / 60.0);
-    return fmt::format("{} h {:02}", minutes / 60, minutes % 60);
+    return fmt::format("{}:{:02}", minutes / 60, minutes % 60);
 }
 
 void flag_stage(model::StageProgress const& p, Words const& words, screens::StageView& view)
@@ -70,8 +70,8 @@ std::string time_used(Desk& desk)
     if (!plan)
         return "–";
     if (!plan->in_window)
-        return desk.words("window {}", {hours(plan->window_s)});
-    return hours(plan->used_s) + " / " + hours(plan->window_s);
+        return desk.words("window {}", {hours(plan->window_s) + " h"});
+    return hours(plan->used_s) + " / " + hours(plan->window_s) + " h";
 }
 
 namespace {
@@ -85,11 +85,11 @@ void fill_slack(Desk& desk, screens::TitleBlockView& block)
     auto const& words = desk.words;
     block.slack_name = words("Slack, chance {}", {fmt::format("{:.0f} %", std::floor(plan->chance * 100.0))});
     if (plan->left_s < 0.0)
-        block.slack = words("OVER by {}", {hours(-plan->left_s)});
+        block.slack = words("OVER by {}", {hours(-plan->left_s) + " h"});
     else if (plan->slack_s() < 0.0)
-        block.slack = words("SHORT by {}", {hours(-plan->slack_s())});
+        block.slack = words("SHORT by {}", {hours(-plan->slack_s()) + " h"});
     else
-        block.slack = hours(plan->slack_s());
+        block.slack = hours(plan->slack_s()) + " h";
     block.slack_bad = plan->slack_s() < 0.0;
     if (!plan->last_start_in_s)
         return;

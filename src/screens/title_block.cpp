@@ -33,7 +33,7 @@ void draw_title_block(Canvas& canvas, Rect const& place, TitleBlockView const& b
          plan && revision ? words.breaker + ", " + words.revision : words.breaker,
          plan && revision ? block.breaker + ", " + block.revision : block.breaker, "breaker");
     double const job_end = plan ? place.x + place.w * 0.27 : c1;
-    double const used_end = plan ? place.x + place.w * 0.57 : place.right();
+    double const used_end = plan ? place.x + place.w * 0.595 : place.right();
     double job_right = job_end;
     if (revision && !plan) {
         job_right = place.x + (job_end - place.x) * 0.74;

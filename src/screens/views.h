@@ -25,8 +25,8 @@ struct StageView {
 
 struct TitleBlockView {
     std::string station, bay, breaker, job, time_used, revision;
-    std::string slack_name, slack; ///< "Slack, chance 82 %", "0 h 35, gas by 15:20"; empty: no plan
-    bool slack_bad = false;        ///< over-run, or too late for what must not be begun: framed heavily
+    std::string slack_name{}, slack{}; ///< "Slack, chance 82 %", "0 h 35, gas by 15:20"; empty: no plan
+    bool slack_bad = false;            ///< over-run, or too late for what must not be begun: framed heavily
 };
 
 struct VerdictView {

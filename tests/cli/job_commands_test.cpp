@@ -35,7 +35,7 @@ TEST_CASE("an outage is created, entered, corrected, put off, undone and exporte
     Tablet tablet;
     DemoOutage outage(tablet);
     REQUIRE(outage.create() == "AF-Q07-112");
-    REQUIRE(outage.enter_until("prepare.adapter") == "");
+    REQUIRE(outage.enter_until("joint.isolated") == "");
 
     // A correction opens again what was computed from it.
     CHECK(step_of(status(tablet, outage), "joint.as_found")["status"] == "done");
