@@ -42,7 +42,7 @@ struct Desk {
     std::unique_ptr<Page> next; ///< the page to turn to after this intent
     bool quit = false;
     files::LibraryFilter library_filter{}; ///< how the library was narrowed, kept while turning pages
-    session::LivePlan plan{}; ///< the outage in hand against its window
+    session::LivePlan plan{};              ///< the outage in hand against its window
 
     void go(std::unique_ptr<Page> page);
     void ask(std::string title, std::string text, std::string yes, std::function<void()> then);
