@@ -91,13 +91,10 @@ std::optional<drawing::Picture> taps_picture(PictureQuestion const& q)
 
 std::optional<drawing::Picture> chain_picture(PictureQuestion const& q)
 {
-    Json const& stored = q.context.state.record("joint.chain").result;
+    Json const& stored = q.context.state.record("prepare.chain").result;
     PictureQuestion const from{q.context,  q.step,  q.fact("joints").is_array() ? q.result : stored,
                                q.inputs,   q.space, q.measure,
                                q.translate};
-    Json const& stored = q.context.state.record("prepare.chain").result;
-    PictureQuestion const from{q.context, q.step,  q.fact("joints").is_array() ? q.result : stored,
-                               q.inputs,  q.space, q.measure};
     Json const joints = from.fact("joints");
     if (!joints.is_array() || joints.empty())
         return std::nullopt;
