@@ -13,15 +13,20 @@ using screens::Mark;
 
 namespace {
 
-std::string lower(std::string text)
-{
-    for (char& c : text)
-        c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-    return text;
-}
-
 /// More rows than anyone scrolls through with gloves on; the search finds the rest.
-constexpr std::size_t most_rows = 60;
+constexpr std::size_t rows_at_a_time = 60;
+/// Read on in an idle moment: some milliseconds' worth.
+constexpr std::size_t read_at_a_time = 200;
+constexpr double idle_moment_s = 0.03;
+constexpr char const* more_row = "@more";
+
+struct ShowWord {
+    session::OutageList::Show show;
+    char const* word;
+};
+constexpr ShowWord shows[] = {{session::OutageList::Show::in_hand, said("not archived")},
+                              {session::OutageList::Show::archived, said("archived")},
+                              {session::OutageList::Show::all, said("all of them")}};
 
 } // namespace
 
@@ -44,39 +49,77 @@ void type_search(Desk& desk, std::string& search)
     desk.entry.open(std::move(r));
 }
 
+JobsPage::JobsPage() : m_most(rows_at_a_time) {}
+
+void JobsPage::tick(Desk& desk)
+{
+    auto& journal = desk.workspace.journal();
+    bool const first = !m_outages;
+    if (first)
+        m_outages = session::OutageList::of(journal);
+    if (!*m_outages || (*m_outages)->whole())
+        return;
+    // A search or a filter looks at all of them, so what is left is read now.
+    bool const all = !m_search.empty() || m_show != Show::in_hand;
+    std::size_t const count = first ? rows_at_a_time : all ? (*m_outages)->total() : read_at_a_time;
+    if (auto const read = (*m_outages)->read_some(journal, count); !read)
+        m_outages = tl::unexpected(read.error());
+}
+
+std::optional<double> JobsPage::wake_in_s() const
+{
+    bool const more = m_outages && *m_outages && !(*m_outages)->whole();
+    return more ? std::optional(idle_moment_s) : std::nullopt;
+}
+
+void JobsPage::fill_rows(Desk& desk, screens::ListView& list) const
+{
+    auto const& words = desk.words;
+    std::size_t found = 0;
+    for (auto const* o : (*m_outages)->find(m_search, m_show, m_most, found))
+        list.rows.push_back(
+            {o->job, fmt::format("{}  {}  {}", o->station, o->bay, o->breaker),
+             o->job_no + "   " +
+                 words("last entry {} {}, {}",
+                       {session::calendar_day(o->last_at), session::clock_time(o->last_at), o->last_who}),
+             o->archived ? words("archived")
+             : o->sealed ? words("sealed")
+                         : words("open"),
+             o->archived ? Mark::not_applicable
+             : o->sealed ? Mark::pass
+                         : Mark::open,
+             true});
+    if (found > list.rows.size())
+        list.rows.push_back({more_row,
+                             words("Show more"),
+                             words("{} of {} shown; a search finds the rest",
+                                   {std::to_string(list.rows.size()), std::to_string(found)}),
+                             {},
+                             Mark::none,
+                             true});
+}
+
 void JobsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
     frame_plain(desk, sheet);
-    if (!m_outages)
-        m_outages = desk.workspace.outages();
     screens::ListView list;
     list.heading = desk.words("Outages");
     list.text = desk.words("Open one to go on where it was left, or begin a new one.");
     list.searchable = true;
     list.search = m_search;
-    list.empty = m_search.empty() ? desk.words("No outage has been begun on this tablet yet.")
-                                  : desk.words("Nothing found.");
-    if (!*m_outages) {
-        Error const& e = m_outages->error();
-        list.notice = screens::VerdictView{
-            Mark::fail, desk.words("The store cannot be read"), e.where + ": " + e.detail, {}};
-    } else {
-        std::string const wanted = lower(m_search);
-        for (auto const& o : **m_outages) {
-            if (list.rows.size() >= most_rows)
-                break;
-            std::string const all = lower(o.station + " " + o.bay + " " + o.breaker + " " + o.job_no);
-            if (!wanted.empty() && all.find(wanted) == std::string::npos)
-                continue;
-            list.rows.push_back(
-                {o.job, fmt::format("{}  {}  {}", o.station, o.bay, o.breaker),
-                 o.job_no + "   " +
-                     desk.words("last entry {} {}, {}", {session::calendar_day(o.last_at),
-                                                         session::clock_time(o.last_at), o.last_who}),
-                 o.sealed ? desk.words("sealed") : desk.words("open"), o.sealed ? Mark::pass : Mark::open,
-                 true});
-        }
-    }
+    for (auto const& s : shows)
+        if (s.show == m_show)
+            list.filters.push_back({"show", desk.words("Show"), desk.words(s.word), m_show != Show::in_hand});
+    list.empty = !m_search.empty() || m_show != Show::in_hand
+                     ? desk.words("Nothing found.")
+                     : desk.words("No outage is in hand on this tablet.");
+    if (m_outages && *m_outages)
+        fill_rows(desk, list);
+    else if (m_outages)
+        list.notice = screens::VerdictView{Mark::fail,
+                                           desk.words("The store cannot be read"),
+                                           m_outages->error().where + ": " + m_outages->error().detail,
+                                           {}};
     if (std::string const why = desk.workspace.journal().why_read_only(); !why.empty())
         list.notice = screens::VerdictView{Mark::fail, desk.words("Nothing can be recorded"), why, {}};
     list.actions = {{"library", desk.words("Profiles"), {}, false, true, false},
@@ -87,19 +130,32 @@ void JobsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     sheet.list = std::move(list);
 }
 
+void JobsPage::open(Desk& desk, std::string const& job)
+{
+    auto outage = desk.workspace.resume(job, {});
+    if (!outage) {
+        desk.report(outage.error());
+        return;
+    }
+    desk.outage = std::move(*outage);
+    desk.drafts.clear();
+    desk.go(std::make_unique<ResumePage>());
+}
+
 void JobsPage::act(Desk& desk, Intent const& intent)
 {
     if (intent.kind == Intent::Kind::row) {
-        auto outage = desk.workspace.resume(intent.id, {});
-        if (!outage) {
-            desk.report(outage.error());
-            return;
-        }
-        desk.outage = std::move(*outage);
-        desk.drafts.clear();
-        desk.go(std::make_unique<ResumePage>());
+        if (intent.id == more_row)
+            m_most += rows_at_a_time;
+        else
+            open(desk, intent.id);
     } else if (intent.kind == Intent::Kind::field) {
         type_search(desk, m_search);
+    } else if (intent.kind == Intent::Kind::filter) {
+        m_show = m_show == Show::in_hand    ? Show::archived
+                 : m_show == Show::archived ? Show::all
+                                            : Show::in_hand;
+        m_most = rows_at_a_time;
     } else if (intent.kind == Intent::Kind::action) {
         if (intent.id == "new")
             desk.go(std::make_unique<NewOutagePage>());
@@ -145,14 +201,22 @@ void ResumePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpa
             desk.words("“{}” was the last thing done to the plant, more than 15 minutes ago. Is it still so?",
                        {desk.words.title(*again)}),
             {}};
+    if (outage.state().archived)
+        list.notice = screens::VerdictView{
+            Mark::not_applicable,
+            desk.words("Archived: to be read, not written"),
+            desk.words("Put away on {} by {}. The menu takes it out again.",
+                       {session::calendar_day(outage.state().archived_at), outage.state().archived_by}),
+            {}};
     list.actions.push_back({"jobs", desk.words("All outages"), {}, false, true, false});
-    if (list.notice)
+    if (outage.to_confirm_again())
         list.actions.push_back({"again", desk.words("It is still so"), {}, true, true, false});
     else
         list.actions.push_back({"go",
-                                outage.state().sealed ? desk.words("Look through it")
-                                : next                ? desk.words("Go on: {}", {desk.words.title(*next)})
-                                                      : desk.words("Go on"),
+                                outage.state().sealed || outage.state().archived
+                                    ? desk.words("Look through it")
+                                : next ? desk.words("Go on: {}", {desk.words.title(*next)})
+                                       : desk.words("Go on"),
                                 {},
                                 true,
                                 true,

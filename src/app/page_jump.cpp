@@ -86,6 +86,7 @@ void MenuPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
 {
     frame_outage(desk, sheet, {});
     auto const& words = desk.words;
+    bool const writable = !desk.outage->state().sealed && !desk.outage->state().archived;
     screens::ListView list;
     list.heading = words("This outage");
     list.rows = {
@@ -106,8 +107,8 @@ void MenuPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
          desk.outage->last_entry_line(),
          {},
          screens::Mark::none,
-         !desk.outage->state().sealed},
-        {"who", words("Who is entering"), desk.outage->who(), {}, screens::Mark::none, true},
+         writable},
+        {"who", words("Who is entering"), desk.outage->who(), {}, screens::Mark::none, writable},
         {"kit",
          words("Kit and plan"),
          words("Tick parts off, calibration dates, time and cost"),
@@ -131,11 +132,23 @@ void MenuPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
          words("Profile and this unit's values"),
          {},
          screens::Mark::none,
-         true},
+         writable},
         {"review", words("Review and sign"), words("Deviations, worst first"), {}, screens::Mark::none, true},
         {"parts",
          words("Parts"),
          words("What chains and kits are made of; add your own"),
+         {},
+         screens::Mark::none,
+         true},
+        {"move",
+         words("Move to the newest checklists and profile"),
+         session::revision_name(desk.outage->pinned()),
+         {},
+         screens::Mark::none,
+         writable},
+        {desk.outage->state().archived ? "unarchive" : "archive",
+         desk.outage->state().archived ? words("Take it out of the archive") : words("Archive this outage"),
+         words("An archived outage is read, not written"),
          {},
          screens::Mark::none,
          true},

@@ -37,6 +37,26 @@ void print_pack(Desk& desk)
                  file->filename().string() + "\n" + file->parent_path().string());
 }
 
+void archive(Desk& desk)
+{
+    bool const away = !desk.outage->state().archived;
+    desk.ask(
+        away ? desk.words("Archive this outage?") : desk.words("Take it out of the archive?"),
+        away ? desk.words("It leaves the list of outages in hand and can be read, not written, until it is "
+                          "taken out again. Nothing is deleted.")
+             : desk.words("Entries can be made again, unless the record is sealed."),
+        away ? desk.words("Archive it") : desk.words("Take it out"), [&desk, away] {
+            auto const done = away ? desk.outage->archive() : desk.outage->unarchive();
+            if (!done) {
+                desk.report(done.error());
+                return;
+            }
+            if (away)
+                desk.outage.reset();
+            go_home(desk);
+        });
+}
+
 void change_person(Desk& desk)
 {
     EntryRequest r;
@@ -50,8 +70,10 @@ void change_person(Desk& desk)
         desk.outage->set_who(name);
         auto const noted = desk.outage->note(
             {{"type", "remark"}, {"text", "The tablet went from " + before + " to " + name + "."}});
-        if (!noted)
+        if (!noted) {
+            desk.outage->set_who(before);
             desk.report(noted.error());
+        }
     };
     desk.entry.open(std::move(r));
 }
@@ -82,6 +104,10 @@ void MenuPage::act(Desk& desk, Intent const& intent)
         desk.go(std::make_unique<PreparePage>());
     else if (intent.id == "parts")
         desk.go(std::make_unique<PartsPage>());
+    else if (intent.id == "archive" || intent.id == "unarchive")
+        archive(desk);
+    else if (intent.id == "move")
+        desk.go(std::make_unique<MovePage>());
     else if (intent.id == "pack")
         print_pack(desk);
     else if (intent.id == "ledger")
@@ -110,7 +136,7 @@ void EntriesPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
         Json const& body = bodies[i];
         std::string const at = text_member(body, "at");
         list.rows.push_back(
-            {std::to_string(i), model::describe_entry(desk.outage->checklists(), body),
+            {std::to_string(i), desk.outage->describe(body),
              session::calendar_day(at) + " " + session::clock_time(at) + "   " + text_member(body, "who"),
              std::to_string(i), screens::Mark::none, body.contains("step")});
     }

@@ -72,6 +72,43 @@ void StepPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     sheet.open_panel = m_panel;
     sheet.picture_zoom = m_zoom;
     m_counting = !sheet.step->countdown.empty();
+    close_sheet(desk, *sheet.step);
+}
+
+/// Says on the sheet, before anything is typed, that nothing can be recorded, and takes away what would lead
+/// into the void; says it too when the disk has come back.
+void StepPage::close_sheet(Desk& desk, screens::StepView& v)
+{
+    auto const& state = desk.outage->state();
+    bool const put_away = state.sealed || state.archived;
+    std::string const why = desk.outage->why_closed();
+    bool const fault = !why.empty() && !put_away;
+    m_well_again = m_well_again || (m_disk_fault && !fault);
+    m_disk_fault = fault;
+    if (why.empty()) {
+        if (m_well_again)
+            v.verdict =
+                screens::VerdictView{screens::Mark::pass,
+                                     desk.words("Entries can be recorded again"),
+                                     desk.words("The disk takes them. What was typed here is still here."),
+                                     {}};
+        return;
+    }
+    std::erase_if(v.actions, [](screens::ActionView const& a) {
+        return a.id != "back" && a.id != "next" && a.id != "unlock" && a.id != "review";
+    });
+    if (v.actions.size() < 2)
+        v.actions.push_back({"next", desk.words("Next step"), {}, true, true, false});
+    if (fault)
+        v.verdict = screens::VerdictView{screens::Mark::fail, desk.words("Nothing can be recorded"), why,
+                                         desk.words("Free the disk or mend the folder. Do not go on until it "
+                                                    "is said here that entries are taken again.")};
+    else if (!v.verdict)
+        v.verdict = screens::VerdictView{screens::Mark::not_applicable,
+                                         state.archived ? desk.words("Archived: to be read, not written")
+                                                        : desk.words("The record is sealed"),
+                                         {},
+                                         {}};
 }
 
 // The same question gets the same answer until something is entered or typed: nothing is worked out twice for
@@ -101,6 +138,14 @@ void StepPage::turn_to(Desk& desk, std::string id)
 
 void StepPage::act(Desk& desk, Intent const& intent)
 {
+    m_well_again = false;
+    bool const writes = intent.kind == Intent::Kind::field || intent.kind == Intent::Kind::answer ||
+                        intent.kind == Intent::Kind::key;
+    if (writes)
+        if (std::string const why = desk.outage->why_closed(); !why.empty()) {
+            desk.say(desk.words("Nothing can be recorded"), why);
+            return;
+        }
     switch (intent.kind) {
     case Intent::Kind::stage: {
         Step const& current = step(desk);
@@ -401,8 +446,18 @@ void StepPage::next(Desk& desk)
                 past = past || s.id == m_step;
             }
     }
-    if (following)
+    if (following && following->id != m_step) {
         turn_to(desk, following->id);
+        return;
+    }
+    // Nothing is open any more: turn the pages.
+    bool past = false;
+    for (auto const& stage : outage.checklists().stages)
+        for (auto const& s : stage.steps) {
+            if (past && model::applies(outage.checklists(), outage.state(), s) != false)
+                return turn_to(desk, s.id);
+            past = past || s.id == m_step;
+        }
 }
 
 void StepPage::back(Desk& desk)

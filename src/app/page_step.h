@@ -12,12 +12,13 @@ public:
     void act(Desk& desk, screens::Intent const& intent) override;
     [[nodiscard]] std::optional<double> wake_in_s() const override
     {
-        return m_counting ? std::optional(1.0) : 30.0;
+        return m_counting ? 1.0 : m_disk_fault ? 3.0 : 30.0;
     }
 
 private:
     [[nodiscard]] model::Step const& step(Desk& desk);
     void turn_to(Desk& desk, std::string id);
+    void close_sheet(Desk& desk, screens::StepView& v);
     void act_action(Desk& desk, std::string const& action);
     void type_value(Desk& desk);
     void type_column(Desk& desk, std::size_t column);
@@ -37,6 +38,8 @@ private:
     session::Evaluation m_evaluation;
     StepDraft m_draft;
     bool m_counting = false;
+    bool m_disk_fault = false; ///< nothing could be written when the sheet was last drawn
+    bool m_well_again = false; ///< and now it can: said until the next touch
 };
 
 } // namespace isochore::app

@@ -1,5 +1,6 @@
 #pragma once
 #include "app/desk.h"
+#include "session/outage_list.h"
 #include <set>
 
 /// The sheets besides the step, the stick and the signing: each has its own .cpp of the same name.
@@ -8,12 +9,33 @@ namespace isochore::app {
 /// All outages, the latest first.
 class JobsPage final : public Page {
 public:
+    JobsPage();
+    void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
+    void act(Desk& desk, screens::Intent const& intent) override;
+    /// A long list is read on in idle moments.
+    void tick(Desk& desk) override;
+    [[nodiscard]] std::optional<double> wake_in_s() const override;
+
+private:
+    using Show = session::OutageList::Show;
+    void fill_rows(Desk& desk, screens::ListView& list) const;
+    void open(Desk& desk, std::string const& job);
+
+    std::string m_search;
+    Show m_show = Show::in_hand;
+    std::size_t m_most; ///< rows shown
+    std::optional<Result<session::OutageList>> m_outages;
+};
+
+/// What moving the outage to the newest checklists and profile changes, and the way to do it.
+class MovePage final : public Page {
+public:
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
 
 private:
-    std::string m_search;
-    std::optional<Result<std::vector<session::OutageSummary>>> m_outages;
+    void confirm(Desk& desk);
+    std::optional<Result<session::PlannedMove>> m_plan;
 };
 
 /// A new outage: profile first, then the facts.

@@ -100,7 +100,10 @@ int start_rehearsal(StartOptions o, disk::Path const& script, disk::Path const& 
     report::Type type;
     Controller controller(**workspace, o.text_folder, type.measure(), chosen_settings(o, *disk));
     controller.on_pass_time([&clock, &stick_disk](double seconds) {
-        clock.advance(seconds);
+        if (seconds < 0) // nobody goes back in time: the tablet's clock is set back
+            clock.set_wall(clock.now().utc_ms + static_cast<std::int64_t>(seconds * 1000.0));
+        else
+            clock.advance(seconds);
         stick_disk.put_in_again();
     });
     if (auto const opened = open_demo(**workspace, controller); !opened)

@@ -275,7 +275,10 @@ void fill_verdict(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
     } else if (record.status == StepStatus::reopened && draft.typed.empty() && draft.answer.empty()) {
         out = {Mark::undecided,
                words("Open again"),
-               words("“{}” was corrected since. Look again and record it anew.", {record.reopened_because}),
+               record.reopened_by_move.empty()
+                   ? words("“{}” was corrected since. Look again and record it anew.",
+                           {record.reopened_because})
+                   : words("A newer revision opened it again. {}", {record.reopened_by_move}),
                {}};
     } else if (fresh) {
         if (!e.problem.empty()) {

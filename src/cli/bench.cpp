@@ -2,10 +2,12 @@
 
 namespace isochore::cli {
 
-Result<std::unique_ptr<Bench>> open_bench(Places const& places)
+Result<std::shared_ptr<Bench>> open_bench(Places const& places)
 {
-    auto bench = std::make_unique<Bench>();
-    auto workspace = session::Workspace::open(places.folders(), bench->clock, *bench->disk);
+    if (places.bench && places.bench->workspace)
+        return places.bench;
+    auto bench = places.bench ? places.bench : std::make_shared<Bench>();
+    auto workspace = session::Workspace::open(places.folders(), *bench->clock, *bench->disk);
     if (!workspace)
         return tl::unexpected(workspace.error());
     bench->workspace = std::move(*workspace);
@@ -17,10 +19,16 @@ Result<OpenJob> open_job(Places const& places, JobOptions const& options)
     auto bench = open_bench(places);
     if (!bench)
         return tl::unexpected(bench.error());
-    auto outage = (*bench)->workspace->resume(options.job, options.who);
-    if (!outage)
-        return tl::unexpected(outage.error());
-    return OpenJob{std::move(*bench), std::move(*outage)};
+    auto& outage = (*bench)->outage;
+    if (!outage || outage->job() != options.job) {
+        auto resumed = (*bench)->workspace->resume(options.job, options.who);
+        if (!resumed)
+            return tl::unexpected(resumed.error());
+        outage = std::move(*resumed);
+    } else {
+        outage->set_who(options.who.empty() ? outage->state().created_by : options.who);
+    }
+    return OpenJob{*bench, outage.get()};
 }
 
 } // namespace isochore::cli

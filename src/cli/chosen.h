@@ -3,6 +3,7 @@
 #include "cli/profile_commands.h"
 #include "cli/stick_commands.h"
 #include <CLI/CLI.hpp>
+#include <iostream>
 
 namespace isochore::cli {
 
@@ -17,6 +18,7 @@ struct Chosen {
     std::string file;
     bool list = false;
     int code = 0;
+    std::ostream* out = &std::cout;
 };
 
 /// Each family of commands adds itself; `chosen` must outlive the parse.

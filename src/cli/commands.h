@@ -23,7 +23,7 @@ int verify_command(std::string const& file, std::ostream& out);
 
 /// Outages from scripts: the same rules as the window.
 struct JobOptions {
-    std::string job, who, step, value, reason, owner, before, profile, file, target, reader, doer;
+    std::string job, who, step, value, reason, owner, before, profile, file, target, reader, doer, by, clock;
     std::vector<std::string> values, facts, crew;
     bool confirmed = false, json = false, restart = false;
     std::optional<double> at_s;
@@ -37,6 +37,14 @@ int job_undo_command(Places const& places, JobOptions const& o, std::ostream& ou
 int job_status_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_history_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_export_command(Places const& places, JobOptions const& o, std::ostream& out);
+/// Says what moving the outage to the newest checklists and profile changes; with `by`, who has read that and
+/// confirms it, moves it.
+int job_move_command(Places const& places, JobOptions const& o, std::ostream& out);
+/// Puts an outage away, or takes it out again.
+int job_archive_command(Places const& places, JobOptions const& o, std::ostream& out);
+int job_unarchive_command(Places const& places, JobOptions const& o, std::ostream& out);
+/// Runs a script of job commands, one a line, in one go (see cli/job_script.cpp).
+int job_script_command(Places const& places, JobOptions const& o, std::ostream& out);
 /// Recomputes the chain of one outage, or of the whole store without a name. Makes no entry.
 int job_verify_command(Places const& places, JobOptions const& o, std::ostream& out);
 

@@ -18,13 +18,14 @@ int job_list_command(Places const& places, JobOptions const& o, std::ostream& ou
         return say_error(out, outages.error(), o.json);
     for (auto const& s : *outages)
         if (o.json)
-            out << Json{{"job", s.job},         {"station", s.station}, {"bay", s.bay},
-                        {"breaker", s.breaker}, {"last_at", s.last_at}, {"sealed", s.sealed}}
+            out << Json{{"job", s.job},          {"station", s.station}, {"bay", s.bay},
+                        {"breaker", s.breaker},  {"last_at", s.last_at}, {"sealed", s.sealed},
+                        {"archived", s.archived}}
                        .dump()
                 << '\n';
         else
-            out << fmt::format("{:<20} {} {} {}  {}{}\n", s.job, s.station, s.bay, s.breaker, s.last_at,
-                               s.sealed ? "  sealed" : "");
+            out << fmt::format("{:<20} {} {} {}  {}{}{}\n", s.job, s.station, s.bay, s.breaker, s.last_at,
+                               s.sealed ? "  sealed" : "", s.archived ? "  archived" : "");
     return 0;
 }
 
@@ -63,7 +64,7 @@ void print_evaluation(std::ostream& out, JobOptions const& o, session::Evaluatio
         out << j.dump() << '\n';
         return;
     }
-    out << o.step << ": " << (e.verdict == "none" ? "recorded" : e.verdict);
+    out << o.step << ": " << (e.verdict.empty() || e.verdict == "none" ? "recorded" : e.verdict);
     if (!e.reason.empty())
         out << ". " << e.reason;
     if (!e.remedy.empty())
@@ -181,6 +182,8 @@ int job_status_command(Places const& places, JobOptions const& o, std::ostream& 
                     {"head", outage.state().head},
                     {"next", next ? next->id : std::string()},
                     {"sealed", outage.state().sealed},
+                    {"archived", outage.state().archived},
+                    {"revision", session::revision_name(outage.pinned())},
                     {"steps", steps}}
                    .dump(2)
             << '\n';
@@ -197,6 +200,10 @@ int job_status_command(Places const& places, JobOptions const& o, std::ostream& 
                 out << fmt::format(", {} {}", n, word);
         out << '\n';
     }
+    for (auto const& move : outage.state().moves)
+        out << "Moved from " << move.from << " to " << move.to << ", confirmed by " << move.by << '\n';
+    if (outage.state().archived)
+        out << "Archived at " << outage.state().archived_at << " by " << outage.state().archived_by << '\n';
     if (outage.state().sealed)
         out << "Sealed at " << outage.state().sealed_at << '\n';
     else if (next)
@@ -218,7 +225,7 @@ int job_history_command(Places const& places, JobOptions const& o, std::ostream&
             out << body.dump() << '\n';
         else
             out << fmt::format("{:>4} {} {}: {}\n", i, text_member(body, "at"), text_member(body, "who"),
-                               model::describe_entry(outage.checklists(), body));
+                               outage.describe(body));
     }
     return 0;
 }

@@ -1,5 +1,4 @@
 #include "cli/chosen.h"
-#include <iostream>
 
 namespace isochore::cli {
 namespace {
@@ -12,7 +11,7 @@ CLI::App* job_command(CLI::App& job, char const* name, char const* purpose, Chos
         command->add_option("job", c.job.job, "Name of the outage")->required();
     command->add_option("--who", c.job.who, "Who makes the entry");
     command->add_flag("--json", c.job.json, "Print JSON");
-    command->callback([&c, run] { c.code = run(c.places, c.job, std::cout); });
+    command->callback([&c, run] { c.code = run(c.places, c.job, *c.out); });
     return command;
 }
 
@@ -57,6 +56,18 @@ void add_job_commands(CLI::App& app, Chosen& c)
     job_command(*job, "status", "Where the outage stands", c, true, job_status_command);
     auto* history = job_command(*job, "history", "Its entries", c, true, job_history_command);
     history->add_option("--step", c.job.step, "Only those of one step");
+    auto* move =
+        job_command(*job, "move", "Say what the newest checklists and profile change, and move to them", c,
+                    true, job_move_command);
+    move->add_option("--by", c.job.by,
+                     "Who has read the changes and confirms them; without it nothing is done");
+    job_command(*job, "archive", "Put an outage away: read only until it is taken out", c, true,
+                job_archive_command);
+    job_command(*job, "unarchive", "Take an outage out of the archive", c, true, job_unarchive_command);
+    auto* script =
+        job_command(*job, "script", "Run a file of job commands, one a line", c, false, job_script_command);
+    script->add_option("file", c.job.file, "The script; - for standard input")->required();
+    script->add_option("--clock", c.job.clock, "RFC 3339 time at which a clock that stands still begins");
     auto* save = job_command(*job, "export", "Copy the whole store, consistent and verified", c, false,
                              job_export_command);
     save->add_option("file", c.job.file)->required();

@@ -1,5 +1,4 @@
 #include "cli/chosen.h"
-#include <iostream>
 #include <string>
 
 namespace isochore::cli {
@@ -10,7 +9,7 @@ CLI::App* stick_command(CLI::App& family, char const* name, char const* purpose,
 {
     auto* command = family.add_subcommand(name, purpose);
     command->add_flag("--json", c.stick.json, "Print JSON");
-    command->callback([&c, run] { c.code = run(c.places, c.stick, std::cout); });
+    command->callback([&c, run] { c.code = run(c.places, c.stick, *c.out); });
     return command;
 }
 
@@ -63,7 +62,7 @@ void add_key_change(CLI::App& family, char const* name, char const* purpose, Cho
         command->add_option("--name", c.stick.name, "Whose key it is")->required();
     command->callback([&c, run] {
         std::getline(std::cin, c.stick.pin);
-        c.code = run(c.places, c.stick, std::cout);
+        c.code = run(c.places, c.stick, *c.out);
     });
 }
 

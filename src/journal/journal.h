@@ -40,6 +40,10 @@ public:
     [[nodiscard]] virtual Result<std::vector<Entry>> entries(std::string_view job) = 0;
     /// All jobs, the latest touched first. Names that begin with "@" (people, library) are left out.
     [[nodiscard]] virtual Result<std::vector<JobHead>> jobs() = 0;
+    /// Their names only, in the same order: for a long list that is read a page at a time.
+    [[nodiscard]] virtual Result<std::vector<std::string>> job_names() = 0;
+    /// First and last entry of one job. Errors: not_found.
+    [[nodiscard]] virtual Result<JobHead> head(std::string_view job) = 0;
     /// Texts an entry refers to by hash (checklists, profiles): kept once, never changed. Returns the
     /// SHA-256.
     [[nodiscard]] virtual Result<std::string> keep(std::string_view text) = 0;

@@ -61,6 +61,9 @@ public:
                           "WHERE j.name = ?1 ORDER BY e.n DESC LIMIT 1"},
             {m_list, "SELECT e.n, e.body, e.hash FROM job j JOIN entry e ON e.job = j.id "
                      "WHERE j.name = ?1 ORDER BY e.n"},
+            {m_ends, "SELECT e.n, e.body, e.hash FROM job j JOIN entry e ON e.job = j.id WHERE j.name = ?1 "
+                     "AND (e.n = 1 OR e.n = (SELECT n FROM entry WHERE job = j.id ORDER BY n DESC LIMIT 1)) "
+                     "ORDER BY e.n"},
             {m_walk, "SELECT e.seq, j.name, e.n, e.body, e.hash FROM entry e JOIN job j ON j.id = e.job "
                      "WHERE e.seq > ?1 ORDER BY e.seq LIMIT ?2"},
             {m_find_kept, "SELECT text FROM kept WHERE hash = ?1"},
@@ -142,6 +145,41 @@ public:
         for (auto& item : found)
             out.push_back(std::move(item.second));
         return out;
+    }
+
+    Result<std::vector<std::string>> job_names() override
+    {
+        auto query = m_database.prepare(
+            "SELECT j.name FROM job j WHERE j.name NOT GLOB '@*' "
+            "ORDER BY (SELECT seq FROM entry WHERE job = j.id ORDER BY n DESC LIMIT 1) DESC");
+        if (!query)
+            return hand_up(query);
+        std::vector<std::string> names;
+        int code = query->step();
+        for (; code == SQLITE_ROW; code = query->step())
+            names.push_back(query->text(0));
+        if (code != SQLITE_DONE)
+            return tl::unexpected<Error>(m_database.fault("read"));
+        return names;
+    }
+
+    Result<JobHead> head(std::string_view job) override
+    {
+        Run const run(m_ends);
+        m_ends.bind(1, job);
+        JobHead found;
+        found.job = job;
+        int code = m_ends.step();
+        if (code == SQLITE_ROW)
+            found.first = {found.job, m_ends.whole(0), m_ends.text(1), m_ends.text(2)};
+        found.last = found.first;
+        if (code == SQLITE_ROW && (code = m_ends.step()) == SQLITE_ROW)
+            found.last = {found.job, m_ends.whole(0), m_ends.text(1), m_ends.text(2)};
+        if (code != SQLITE_ROW && code != SQLITE_DONE)
+            return tl::unexpected<Error>(m_database.fault("read"));
+        if (found.first.n == 0)
+            return fail(Code::not_found, std::string(job), "there is no outage of that name");
+        return found;
     }
 
     Result<std::string> keep(std::string_view text) override
@@ -331,7 +369,7 @@ private:
     disk::Path m_folder;
     StoreBase m_base;
     Database m_database;
-    Statement m_add_entry, m_add_job, m_find_head, m_list, m_walk, m_find_kept, m_add_kept;
+    Statement m_add_entry, m_add_job, m_find_head, m_list, m_ends, m_walk, m_find_kept, m_add_kept;
     std::string m_read_only_because;
     std::string m_last_fault;
     std::int64_t m_last_seq = 0, m_last_job = 0;

@@ -2,6 +2,7 @@
 #include "model/job_state.h"
 #include "json/member.h"
 #include <algorithm>
+#include <span>
 
 namespace isochore::model {
 namespace {
@@ -17,185 +18,159 @@ std::vector<std::string> texts_of(Json const& body, char const* name)
     return list;
 }
 
-/// One replay: the state so far, and the rules by which an entry moves it.
-class Replay {
-public:
-    Replay(Checklists const& checklists, std::vector<Json> const& bodies)
-        : m_checklists(checklists), m_bodies(bodies)
-    {
-        for (auto const& body : bodies)
-            if (text_member(body, "type") == "undone")
-                m_undone.push_back(static_cast<std::int64_t>(number_member(body, "undoes")));
-    }
+/// Which member of an entry goes into which text of the state.
+template <class State> struct TextField {
+    char const* name;
+    std::string State::*into;
+};
 
-    JobState run()
-    {
-        for (std::size_t i = 0; i < m_bodies.size(); ++i)
-            take(m_bodies[i], static_cast<std::int64_t>(i));
-        return std::move(m_state);
-    }
+template <class State>
+void read_texts(Json const& body, std::span<TextField<State> const> fields, State& into)
+{
+    for (auto const& field : fields)
+        into.*field.into = text_member(body, field.name);
+}
 
-private:
-    void take(Json const& body, std::int64_t n)
-    {
-        count_time(body);
-        ++m_state.entries;
-        m_state.last_at = text_member(body, "at");
-        m_state.last_who = text_member(body, "who");
-        m_state.last_what = describe_entry(m_checklists, body);
-        if (std::find(m_undone.begin(), m_undone.end(), n) != m_undone.end()) {
-            touch(text_member(body, "step"), n);
-            return;
-        }
-        std::string const type = text_member(body, "type");
-        if (type == "created")
-            created(body);
-        else if (type == "recorded")
-            recorded(body, n);
-        else if (type == "reading")
-            reading(body, n);
-        else if (type == "deferred")
-            deferred(body, n);
-        else if (type == "overridden")
-            overridden(body, n);
-        else if (type == "not_applicable")
-            not_applicable(body, n);
-        else if (type == "undone")
-            touch(text_member(body, "step"), n);
-        else if (type == "confirmed_again")
-            m_state.confirmed_again_at = text_member(body, "at");
-        else if (type == "shown")
-            shown(body, n);
-        else if (type == "stick_written") {
-            m_state.stick = WrittenStick{text_member(body, "target"),   text_member(body, "set"),
-                                         text_member(body, "manifest"), text_member(body, "at"),
-                                         text_member(body, "who"),      texts_of(body, "files")};
-            forget_what_was_shown();
-        } else if (type == "in_hand") {
-            if (member(body, "in_hand") == false)
-                m_state.in_hand.erase(text_member(body, "part"));
-            else
-                m_state.in_hand.insert(text_member(body, "part"));
-        } else if (type == "calibration")
-            m_state.calibration_due[text_member(body, "instrument")] = text_member(body, "due");
-        else if (type == "signed")
-            m_state.signatures.push_back({text_member(body, "who"), text_member(body, "role"),
-                                          text_member(body, "meaning"), text_member(body, "at"),
-                                          text_member(body, "strokes")});
-        else if (type == "sealed") {
-            m_state.sealed = true;
-            m_state.sealed_at = text_member(body, "at");
-            m_state.record_hash = text_member(body, "record");
-        } else if (type == "remark" || type == "opened" || type == "clock") {
-            if (type != "opened")
-                m_state.remarks.push_back(text_member(body, "text"));
-        } else
-            m_state.remarks.push_back("An entry of a later version (" + type +
-                                      ") is kept but not understood.");
-    }
+using R = StepRecord;
+constexpr TextField<R> stamp_fields[] = {{"at", &R::at}, {"who", &R::who}};
+constexpr TextField<R> recorded_fields[] = {
+    {"typed", &R::typed},   {"answer", &R::answer}, {"verdict", &R::verdict}, {"reason", &R::reason},
+    {"remedy", &R::remedy}, {"rule", &R::rule},     {"reader", &R::reader},   {"doer", &R::doer}};
+constexpr TextField<R> deferred_fields[] = {
+    {"owner", &R::defer_owner}, {"before", &R::defer_before}, {"reason", &R::defer_reason}};
+constexpr TextField<R> overridden_fields[] = {{"by", &R::override_by}, {"reason", &R::override_reason}};
+constexpr TextField<R> not_applicable_fields[] = {{"reason", &R::not_applicable_reason}};
 
-    /// Time used: the monotonic clock within one run of the program. Between runs it starts anew and the
-    /// difference would be negative or wrong, so a new run counts from its first entry.
-    void count_time(Json const& body)
-    {
-        double const mono = number_member(body, "mono_s");
-        std::string const run = text_member(body, "run");
-        if (m_state.entries > 0 && run == m_run && mono > m_state.last_mono_s)
-            m_state.open_s += mono - m_state.last_mono_s;
-        m_run = run;
-        m_state.last_mono_s = mono;
-    }
+constexpr TextField<WrittenStick> stick_fields[] = {{"target", &WrittenStick::target},
+                                                    {"set", &WrittenStick::set},
+                                                    {"manifest", &WrittenStick::manifest_hash},
+                                                    {"at", &WrittenStick::at},
+                                                    {"who", &WrittenStick::who}};
+constexpr TextField<Signature> signature_fields[] = {{"who", &Signature::who},
+                                                     {"role", &Signature::role},
+                                                     {"meaning", &Signature::meaning},
+                                                     {"at", &Signature::at},
+                                                     {"strokes", &Signature::strokes}};
+constexpr TextField<Move> move_fields[] = {
+    {"at", &Move::at}, {"who", &Move::who}, {"by", &Move::by}, {"from", &Move::from}, {"to", &Move::to}};
+constexpr TextField<JobState> created_fields[] = {{"at", &JobState::created_at},
+                                                  {"who", &JobState::created_by}};
+constexpr TextField<JobState> last_fields[] = {{"at", &JobState::last_at}, {"who", &JobState::last_who}};
+constexpr TextField<JobState> confirmed_fields[] = {{"at", &JobState::confirmed_again_at}};
+constexpr TextField<JobState> sealed_fields[] = {{"at", &JobState::sealed_at},
+                                                 {"record", &JobState::record_hash}};
+constexpr TextField<JobState> archived_fields[] = {{"at", &JobState::archived_at},
+                                                   {"who", &JobState::archived_by}};
 
-    StepRecord& touch(std::string const& step, std::int64_t n)
+/// Entries that only give a step a status and say why.
+struct StatusEntry {
+    std::string_view type;
+    StepStatus status;
+    std::span<TextField<R> const> fields;
+};
+constexpr StatusEntry status_entries[] = {
+    {"deferred", StepStatus::deferred, deferred_fields},
+    {"overridden", StepStatus::overridden, overridden_fields},
+    {"not_applicable", StepStatus::not_applicable, not_applicable_fields},
+};
+
+/// Closed, or judged: what a change of its inputs opens again.
+bool is_decided(StepStatus status)
+{
+    return status == StepStatus::failed || status == StepStatus::undecided ||
+           (is_closed(status) && status != StepStatus::not_applicable);
+}
+
+std::string quoted(std::string const& text)
+{
+    return text.empty() ? text : " \"" + text + "\"";
+}
+
+} // namespace
+
+/// How each type of entry moves the state.
+struct EntryRules {
+    using Rule = void (*)(Replay& replay, Json const& body, std::int64_t n);
+    struct Row {
+        std::string_view type;
+        Rule rule;
+    };
+    static Rule find(std::string_view type);
+
+    static StepRecord& touch(Replay& replay, Json const& body, std::int64_t n)
     {
-        StepRecord& record = m_state.records[step];
+        StepRecord& record = replay.m_state.records[text_member(body, "step")];
         record.history.push_back(n);
         return record;
     }
 
-    void stamp(StepRecord& record, Json const& body, std::int64_t n)
+    static void only_touch(Replay& replay, Json const& body, std::int64_t n)
     {
-        record.at = text_member(body, "at");
-        record.who = text_member(body, "who");
-        record.entry = n;
+        static_cast<void>(touch(replay, body, n));
     }
 
-    void created(Json const& body)
+    static void created(Replay& replay, Json const& body, std::int64_t)
     {
-        m_state.created_at = text_member(body, "at");
-        m_state.created_by = text_member(body, "who");
-        m_state.crew = texts_of(body, "crew");
+        JobState& state = replay.m_state;
+        read_texts<JobState>(body, created_fields, state);
+        state.crew = texts_of(body, "crew");
         Json const facts = member(body, "facts");
         if (facts.is_object())
             for (auto const& [name, value] : facts.items())
                 if (value.is_string())
-                    m_state.facts[name] = value.get<std::string>();
+                    state.facts[name] = value.get<std::string>();
     }
 
-    void recorded(Json const& body, std::int64_t n)
+    static void recorded(Replay& replay, Json const& body, std::int64_t n)
     {
+        JobState& state = replay.m_state;
         std::string const id = text_member(body, "step");
-        StepRecord& record = touch(id, n);
+        StepRecord& record = touch(replay, body, n);
         bool const before = record.entry >= 0 && record.status != StepStatus::in_progress;
-        bool const changed = record.typed != text_member(body, "typed") ||
-                             record.answer != text_member(body, "answer") ||
-                             record.result != member(body, "result");
-        auto readings = std::move(record.readings);
-        auto shown = std::move(record.shown);
-        auto shown_from = std::move(record.shown_from);
-        auto history = std::move(record.history);
-        record = StepRecord{};
-        record.readings = std::move(readings);
-        record.shown = std::move(shown);
-        record.shown_from = std::move(shown_from);
-        record.history = std::move(history);
-        stamp(record, body, n);
-        record.typed = text_member(body, "typed");
-        record.answer = text_member(body, "answer");
-        record.verdict = text_member(body, "verdict");
-        record.reason = text_member(body, "reason");
-        record.remedy = text_member(body, "remedy");
-        record.rule = text_member(body, "rule");
-        record.reader = text_member(body, "reader");
-        record.doer = text_member(body, "doer");
-        record.result = member(body, "result");
-        record.inputs = member(body, "inputs");
-        record.expected = member(body, "expected");
-        record.status = record.verdict == "fail"        ? StepStatus::failed
-                        : record.verdict == "undecided" ? StepStatus::undecided
-                                                        : StepStatus::done;
-        Step const* step = m_checklists.step(id);
+        StepRecord next;
+        next.readings = std::move(record.readings);
+        next.history = std::move(record.history);
+        next.shown = std::move(record.shown);
+        next.shown_from = std::move(record.shown_from);
+        next.entry = n;
+        read_texts<R>(body, stamp_fields, next);
+        read_texts<R>(body, recorded_fields, next);
+        next.result = member(body, "result");
+        next.inputs = member(body, "inputs");
+        next.expected = member(body, "expected");
+        next.status = next.verdict == "fail"        ? StepStatus::failed
+                      : next.verdict == "undecided" ? StepStatus::undecided
+                                                    : StepStatus::done;
+        bool const changed =
+            record.typed != next.typed || record.answer != next.answer || record.result != next.result;
+        record = std::move(next);
+        Step const* step = replay.checklists().step(id);
         if (step && step->physical && record.status == StepStatus::done) {
-            m_state.last_physical = id;
-            m_state.last_physical_at = record.at;
+            state.last_physical = id;
+            state.last_physical_at = record.at;
         }
         if (before && changed)
-            reopen_users_of(id);
+            reopen_users_of(replay, id);
     }
 
-    void reading(Json const& body, std::int64_t n)
+    static void reading(Replay& replay, Json const& body, std::int64_t n)
     {
-        StepRecord& record = touch(text_member(body, "step"), n);
-        Reading r;
-        r.t_s = number_member(body, "t_s");
-        r.values = texts_of(body, "values");
-        r.entry = n;
-        r.at = text_member(body, "at");
-        r.who = text_member(body, "who");
+        StepRecord& record = touch(replay, body, n);
         // A log that starts again (after a re-made joint) says so; its old readings stay in the journal only.
         if (member(body, "restart") == true)
             record.readings.clear();
-        record.readings.push_back(std::move(r));
+        record.readings.push_back({number_member(body, "t_s"), texts_of(body, "values"), n,
+                                   text_member(body, "at"), text_member(body, "who")});
         bool const was_closed = is_closed(record.status);
         record.status = StepStatus::in_progress;
         if (was_closed)
-            reopen_users_of(text_member(body, "step"));
+            reopen_users_of(replay, text_member(body, "step"));
     }
 
     /// What the unit shows for some settings. A step decided before is open again until it is compared anew.
-    void shown(Json const& body, std::int64_t n)
+    static void shown(Replay& replay, Json const& body, std::int64_t n)
     {
-        StepRecord& record = touch(text_member(body, "step"), n);
+        StepRecord& record = touch(replay, body, n);
         if (member(body, "restart") == true)
             record.shown.clear();
         Json const values = member(body, "values");
@@ -207,14 +182,14 @@ private:
         bool const was_closed = is_closed(record.status);
         record.status = StepStatus::in_progress;
         if (was_closed)
-            reopen_users_of(text_member(body, "step"));
+            reopen_users_of(replay, text_member(body, "step"));
     }
 
     /// After a new set was written, what the unit showed before says nothing any more.
-    void forget_what_was_shown()
+    static void forget_what_was_shown(Replay& replay)
     {
-        for (auto& [id, record] : m_state.records) {
-            Step const* step = m_checklists.step(id);
+        for (auto& [id, record] : replay.m_state.records) {
+            Step const* step = replay.checklists().step(id);
             if (!step || step->compare.empty())
                 continue;
             record.shown.clear();
@@ -223,72 +198,219 @@ private:
                                  record.status == StepStatus::undecided;
             if (decided) {
                 record.status = StepStatus::reopened;
-                record.reopened_because = m_state.stick->set;
+                record.reopened_because = replay.m_state.stick->set;
+                record.reopened_by_move.clear();
             }
         }
     }
 
-    void deferred(Json const& body, std::int64_t n)
+    static void status(Replay& replay, Json const& body, std::int64_t n)
     {
-        StepRecord& record = touch(text_member(body, "step"), n);
-        stamp(record, body, n);
-        record.status = StepStatus::deferred;
-        record.defer_owner = text_member(body, "owner");
-        record.defer_before = text_member(body, "before");
-        record.defer_reason = text_member(body, "reason");
+        std::string const type = text_member(body, "type");
+        for (auto const& entry : status_entries)
+            if (entry.type == type) {
+                StepRecord& record = touch(replay, body, n);
+                read_texts<R>(body, stamp_fields, record);
+                read_texts<R>(body, entry.fields, record);
+                record.entry = n;
+                record.status = entry.status;
+            }
     }
 
-    void overridden(Json const& body, std::int64_t n)
+    static void confirmed_again(Replay& replay, Json const& body, std::int64_t)
     {
-        StepRecord& record = touch(text_member(body, "step"), n);
-        stamp(record, body, n);
-        record.status = StepStatus::overridden;
-        record.override_by = text_member(body, "by");
-        record.override_reason = text_member(body, "reason");
+        read_texts<JobState>(body, confirmed_fields, replay.m_state);
     }
 
-    void not_applicable(Json const& body, std::int64_t n)
+    static void stick_written(Replay& replay, Json const& body, std::int64_t)
     {
-        StepRecord& record = touch(text_member(body, "step"), n);
-        stamp(record, body, n);
-        record.status = StepStatus::not_applicable;
-        record.not_applicable_reason = text_member(body, "reason");
+        WrittenStick stick;
+        read_texts<WrittenStick>(body, stick_fields, stick);
+        stick.files = texts_of(body, "files");
+        replay.m_state.stick = std::move(stick);
+        forget_what_was_shown(replay);
     }
 
-    void reopen_users_of(std::string const& id)
+    static void in_hand(Replay& replay, Json const& body, std::int64_t)
     {
-        Step const* changed = m_checklists.step(id);
-        for (Step const* user : dependents(m_checklists, id)) {
-            auto const it = m_state.records.find(user->id);
-            if (it == m_state.records.end())
-                continue;
-            StepRecord& record = it->second;
-            bool const decided = is_closed(record.status) || record.status == StepStatus::failed ||
-                                 record.status == StepStatus::undecided;
-            if (decided && record.status != StepStatus::not_applicable) {
+        if (member(body, "in_hand") == false)
+            replay.m_state.in_hand.erase(text_member(body, "part"));
+        else
+            replay.m_state.in_hand.insert(text_member(body, "part"));
+    }
+
+    static void calibration(Replay& replay, Json const& body, std::int64_t)
+    {
+        replay.m_state.calibration_due[text_member(body, "instrument")] = text_member(body, "due");
+    }
+
+    static void signed_by(Replay& replay, Json const& body, std::int64_t)
+    {
+        read_texts<Signature>(body, signature_fields, replay.m_state.signatures.emplace_back());
+    }
+
+    static void sealed(Replay& replay, Json const& body, std::int64_t)
+    {
+        replay.m_state.sealed = true;
+        read_texts<JobState>(body, sealed_fields, replay.m_state);
+    }
+
+    static void archived(Replay& replay, Json const& body, std::int64_t)
+    {
+        replay.m_state.archived = true;
+        read_texts<JobState>(body, archived_fields, replay.m_state);
+    }
+
+    static void unarchived(Replay& replay, Json const&, std::int64_t)
+    {
+        replay.m_state.archived = false;
+        replay.m_state.archived_at.clear();
+        replay.m_state.archived_by.clear();
+    }
+
+    /// From here on the newer checklists rule. What opens again was worked out when the move was confirmed
+    /// and stands in the entry, so that it never depends on a later program's opinion.
+    static void moved(Replay& replay, Json const& body, std::int64_t n)
+    {
+        JobState& state = replay.m_state;
+        if (replay.m_revision + 1 < replay.m_revisions.size())
+            ++replay.m_revision;
+        Move move;
+        read_texts<Move>(body, move_fields, move);
+        move.entry = n;
+        move.changes = texts_of(body, "lines");
+        state.moves.push_back(std::move(move));
+        Json const reopens = member(body, "reopens");
+        if (!reopens.is_array())
+            return;
+        for (auto const& item : reopens) {
+            StepRecord& record = touch(replay, item, n);
+            if (member(item, "anew") == true) { // another kind of step: what was recorded answers nothing
+                auto history = std::move(record.history);
+                record = StepRecord{};
+                record.history = std::move(history);
+            } else {
                 record.status = StepStatus::reopened;
-                record.reopened_because = changed ? changed->title : id;
             }
+            record.reopened_by_move = text_member(item, "because");
         }
     }
 
-    Checklists const& m_checklists;
-    std::vector<Json> const& m_bodies;
-    std::vector<std::int64_t> m_undone;
-    JobState m_state;
-    std::string m_run;
+    static void remark(Replay& replay, Json const& body, std::int64_t)
+    {
+        replay.m_state.remarks.push_back(text_member(body, "text"));
+    }
+
+    static void nothing(Replay&, Json const&, std::int64_t) {}
+
+    static void of_a_later_version(Replay& replay, Json const& body, std::int64_t)
+    {
+        replay.m_state.remarks.push_back("An entry of a later version (" + text_member(body, "type") +
+                                         ") is kept but not understood.");
+    }
+
+    static void reopen_users_of(Replay& replay, std::string const& id)
+    {
+        Checklists const& checklists = replay.checklists();
+        Step const* changed = checklists.step(id);
+        for (Step const* user : dependents(checklists, id)) {
+            auto const it = replay.m_state.records.find(user->id);
+            if (it == replay.m_state.records.end() || !is_decided(it->second.status))
+                continue;
+            it->second.status = StepStatus::reopened;
+            it->second.reopened_because = changed ? changed->title : id;
+            it->second.reopened_by_move.clear();
+        }
+    }
 };
 
-std::string quoted(std::string const& text)
+EntryRules::Rule EntryRules::find(std::string_view type)
 {
-    return text.empty() ? text : " \"" + text + "\"";
+    static constexpr Row rows[] = {
+        {"created", created},
+        {"recorded", recorded},
+        {"reading", reading},
+        {"shown", shown},
+        {"deferred", status},
+        {"overridden", status},
+        {"not_applicable", status},
+        {"undone", only_touch},
+        {"confirmed_again", confirmed_again},
+        {"stick_written", stick_written},
+        {"in_hand", in_hand},
+        {"calibration", calibration},
+        {"signed", signed_by},
+        {"sealed", sealed},
+        {"archived", archived},
+        {"unarchived", unarchived},
+        {"moved", moved},
+        {"remark", remark},
+        {"clock", remark},
+        {"opened", nothing},
+    };
+    for (auto const& row : rows)
+        if (row.type == type)
+            return row.rule;
+    return of_a_later_version;
 }
 
-} // namespace
+void Replay::take(Json const& body, std::int64_t n, bool taken_back)
+{
+    count_time(body);
+    ++m_state.entries;
+    read_texts<JobState>(body, last_fields, m_state);
+    m_state.last_what = describe_entry(checklists(), body);
+    if (taken_back)
+        EntryRules::only_touch(*this, body, n);
+    else
+        EntryRules::find(text_member(body, "type"))(*this, body, n);
+}
+
+/// Time used: the monotonic clock within one run of the program. Between runs it starts anew and the
+/// difference would be negative or wrong, so a new run counts from its first entry.
+void Replay::count_time(Json const& body)
+{
+    double const mono = number_member(body, "mono_s");
+    std::string const run = text_member(body, "run");
+    if (m_state.entries > 0 && run == m_run && mono > m_state.last_mono_s)
+        m_state.open_s += mono - m_state.last_mono_s;
+    m_run = run;
+    m_state.last_mono_s = mono;
+}
+
+void Replay::follow(std::vector<Json> const& bodies)
+{
+    auto const known = static_cast<std::size_t>(m_state.entries);
+    bool const takes_back = std::any_of(bodies.begin() + static_cast<std::ptrdiff_t>(known), bodies.end(),
+                                        [](Json const& b) { return text_member(b, "type") == "undone"; });
+    std::vector<bool> taken_back(bodies.size());
+    if (takes_back) {
+        for (std::size_t i = 0; i < bodies.size(); ++i)
+            if (text_member(bodies[i], "type") == "undone")
+                if (double const n = number_member(bodies[i], "undoes", -1.0);
+                    n >= 0 && n < static_cast<double>(i)) // nothing takes back what is yet to come
+                    taken_back[static_cast<std::size_t>(n)] = true;
+        JobState fresh;
+        fresh.job = std::move(m_state.job);
+        fresh.head = std::move(m_state.head);
+        m_state = std::move(fresh);
+        m_revision = 0;
+        m_run.clear();
+    }
+    for (auto i = static_cast<std::size_t>(m_state.entries); i < bodies.size(); ++i)
+        take(bodies[i], static_cast<std::int64_t>(i), taken_back[i]);
+}
+
+JobState replay(Revisions revisions, std::vector<Json> const& bodies)
+{
+    Replay replay(std::move(revisions));
+    replay.follow(bodies);
+    return replay.state();
+}
 
 JobState replay(Checklists const& checklists, std::vector<Json> const& bodies)
 {
-    return Replay(checklists, bodies).run();
+    return replay(Revisions{&checklists}, bodies);
 }
 
 std::string describe_entry(Checklists const& checklists, Json const& body)
@@ -353,6 +475,13 @@ std::string describe_entry(Checklists const& checklists, Json const& body)
         return "Signed by " + text_member(body, "who");
     if (type == "sealed")
         return "Record sealed";
+    if (type == "archived")
+        return "Outage archived";
+    if (type == "unarchived")
+        return "Outage taken out of the archive";
+    if (type == "moved")
+        return "Moved from " + text_member(body, "from") + " to " + text_member(body, "to") +
+               ", confirmed by " + text_member(body, "by");
     if (type == "clock" || type == "remark")
         return text_member(body, "text");
     return "Entry of a later version";

@@ -244,7 +244,8 @@ std::vector<Deviation> deviations(Checklists const& checklists, JobState const& 
                 d.blocks_signing = step.hold;
                 break;
             case StepStatus::reopened:
-                d.text = "“" + r.reopened_because + "” was corrected since";
+                d.text = !r.reopened_by_move.empty() ? r.reopened_by_move
+                                                     : "“" + r.reopened_because + "” was corrected since";
                 d.blocks_signing = true;
                 break;
             case StepStatus::in_progress:

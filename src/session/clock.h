@@ -31,7 +31,11 @@ private:
 /// A clock that stands still until moved: for rehearsals and tests, so that their output is repeatable.
 class SetClock final : public Clock {
 public:
-    explicit SetClock(std::int64_t utc_ms) { m_now.utc_ms = utc_ms, m_now.run = "set"; }
+    explicit SetClock(std::int64_t utc_ms, std::string run = "set")
+    {
+        m_now.utc_ms = utc_ms;
+        m_now.run = std::move(run);
+    }
     void advance(double seconds)
     {
         m_now.utc_ms += static_cast<std::int64_t>(seconds * 1000.0);

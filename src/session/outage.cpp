@@ -25,19 +25,32 @@ Error problem(Step const& step, Evaluation const& evaluation)
 
 } // namespace
 
-Outage::Outage(journal::Journal& journal, Clock& clock, std::string job, model::Checklists checklists,
-               model::Profile profile, std::string who)
-    : m_journal(journal), m_clock(clock), m_job(std::move(job)), m_checklists(std::move(checklists)),
-      m_profile(std::move(profile)), m_who(std::move(who))
+Outage::Outage(journal::Journal& journal, Clock& clock, std::string job, std::vector<Pinned> revisions,
+               std::string who)
+    : m_journal(journal), m_clock(clock), m_job(std::move(job)), m_who(std::move(who)), m_replay({})
 {
+    for (auto& revision : revisions) {
+        m_revisions.push_back(std::make_unique<Pinned>(std::move(revision)));
+        m_replay.add_revision(m_revisions.back()->checklists);
+    }
 }
 
 Result<std::unique_ptr<Outage>> Outage::open(journal::Journal& journal, Clock& clock, std::string job,
                                              model::Checklists checklists, model::Profile profile,
                                              std::string who)
 {
-    std::unique_ptr<Outage> outage(new Outage(journal, clock, std::move(job), std::move(checklists),
-                                              std::move(profile), std::move(who)));
+    std::vector<Pinned> revisions;
+    revisions.push_back({std::move(checklists), std::move(profile), {}});
+    return open(journal, clock, std::move(job), std::move(revisions), std::move(who));
+}
+
+Result<std::unique_ptr<Outage>> Outage::open(journal::Journal& journal, Clock& clock, std::string job,
+                                             std::vector<Pinned> revisions, std::string who)
+{
+    if (revisions.empty())
+        return fail(Code::corrupt, job, "this outage names no checklists");
+    std::unique_ptr<Outage> outage(
+        new Outage(journal, clock, std::move(job), std::move(revisions), std::move(who)));
     if (auto loaded = outage->load(); !loaded)
         return tl::unexpected(loaded.error());
     return outage;
@@ -52,82 +65,90 @@ Result<void> Outage::load()
         return tl::unexpected(entries.error());
     if (entries->empty())
         return fail(Code::not_found, m_job, "this outage has no entries");
-    m_bodies.clear();
-    m_hashes.clear();
-    for (auto const& entry : *entries) {
+    for (auto const& entry : *entries)
         m_bodies.push_back(entry.json());
-        m_hashes.push_back(entry.hash);
-    }
-    m_state = model::replay(m_checklists, m_bodies);
-    m_state.job = m_job;
-    m_state.head = m_hashes.back();
+    m_head = entries->back().hash;
+    m_replay.follow(m_bodies);
+    m_replay.set_head(m_job, m_head);
     return {};
 }
 
 Result<void> Outage::watch_clock()
 {
-    if (m_bodies.empty())
-        return {};
     Json const& last = m_bodies.back();
     Now const now = m_clock.now();
-    std::int64_t const before = stamp_ms(m_state.last_at);
+    std::int64_t const before = stamp_ms(text_member(last, "at"));
     std::int64_t const wall = now.utc_ms - before;
     std::string text;
     bool const same_run = text_member(last, "run") == now.run;
-    double const jump = static_cast<double>(wall) / 1000.0 - (now.mono_s - m_state.last_mono_s);
+    double const jump = static_cast<double>(wall) / 1000.0 - (now.mono_s - number_member(last, "mono_s"));
     if (same_run && std::fabs(jump) > clock_jump_s)
         text = fmt::format("The tablet's clock was set {} by {:.0f} s since the last entry.",
                            jump < 0 ? "back" : "forward", std::fabs(jump));
     else if (!same_run && wall < -1000)
         text = fmt::format("The tablet's clock is {:.0f} s behind the last entry: it was set back.",
                            static_cast<double>(-wall) / 1000.0);
-    if (text.empty())
-        return {};
-    Json body{{"type", "clock"}, {"text", text}};
-    body["at"] = stamp(now);
-    body["who"] = m_who;
-    body["mono_s"] = now.mono_s;
-    body["run"] = now.run;
-    auto entry = m_journal.append(m_job, body);
-    if (!entry)
-        return tl::unexpected(entry.error());
-    m_bodies.push_back(entry->json());
-    m_hashes.push_back(entry->hash);
-    return {};
+    return text.empty() ? Result<void>{} : write({{"type", "clock"}, {"text", text}});
 }
 
-Result<void> Outage::append(Json body)
+Result<void> Outage::write(Json body)
 {
-    if (m_state.sealed && text_member(body, "type") != "remark")
-        return fail(Code::denied, m_job, "the record is sealed: nothing can be added to this outage");
-    if (auto watched = watch_clock(); !watched)
-        return watched;
     Now const now = m_clock.now();
     body["at"] = stamp(now);
     body["who"] = m_who;
     body["mono_s"] = now.mono_s;
     body["run"] = now.run;
+    // The list of outages reads an outage's last entry only: it says how the outage stands.
+    if (state().sealed)
+        body["sealed"] = true;
+    if (state().archived && !body.contains("archived"))
+        body["archived"] = true;
     auto entry = m_journal.append(m_job, std::move(body));
     if (!entry)
         return tl::unexpected(entry.error());
     m_bodies.push_back(entry->json());
-    m_hashes.push_back(entry->hash);
-    m_state = model::replay(m_checklists, m_bodies);
-    m_state.job = m_job;
-    m_state.head = m_hashes.back();
+    m_head = entry->hash;
     return {};
+}
+
+Result<void> Outage::append(Json body)
+{
+    if (auto watched = watch_clock(); !watched)
+        return watched;
+    if (auto written = write(std::move(body)); !written)
+        return written;
+    m_replay.follow(m_bodies);
+    m_replay.set_head(m_job, m_head);
+    return {};
+}
+
+Result<void> Outage::not_closed() const
+{
+    if (state().archived)
+        return fail(Code::denied, m_job,
+                    "this outage is archived: take it out of the archive before anything is entered");
+    if (state().sealed)
+        return fail(Code::denied, m_job, "the record is sealed: nothing can be added to this outage");
+    return {};
+}
+
+std::string Outage::why_closed() const
+{
+    if (auto const open = not_closed(); !open)
+        return open.error().detail;
+    return m_journal.why_read_only();
 }
 
 Result<Step const*> Outage::writable(std::string_view id) const
 {
-    Step const* step = m_checklists.step(id);
+    Step const* step = checklists().step(id);
     if (!step)
         return fail(Code::unknown, std::string(id), "there is no such step");
-    if (m_state.sealed)
-        return fail(Code::denied, step->title, "the record is sealed: nothing can be added to this outage");
-    if (model::applies(m_checklists, m_state, *step) == false)
+    if (auto const open = not_closed(); !open)
+        return tl::unexpected(open.error());
+    if (model::applies(checklists(), state(), *step) == false)
         return fail(Code::denied, step->title, "this step belongs to a branch that was not chosen");
-    if (std::string const locked = model::locked_because(m_checklists, m_state, *step); !locked.empty())
+    if (std::string const locked = model::locked_because(checklists(), state(), *step); !locked.empty())
         return fail(Code::denied, step->title, locked);
     return step;
 }
@@ -235,7 +256,7 @@ Result<Evaluation> Outage::record_comparison(std::string_view id, std::string_vi
         return tl::unexpected(step.error());
     if ((*step)->compare.empty())
         return fail(Code::invalid_input, (*step)->title, "this step compares nothing");
-    if (m_state.record(id).shown.empty())
+    if (state().record(id).shown.empty())
         return fail(Code::missing_input, (*step)->title, "nothing has been read from the unit yet");
     if ((*step)->challenge && (reader.empty() || doer.empty()))
         return fail(Code::missing_input, (*step)->title,
@@ -262,7 +283,7 @@ Result<Evaluation> Outage::record_call(std::string_view id)
         return tl::unexpected(step.error());
     if ((*step)->kind != StepKind::compute && (*step)->kind != StepKind::log)
         return fail(Code::invalid_input, (*step)->title, "this step has nothing to compute");
-    if ((*step)->kind == StepKind::log && m_state.record(id).readings.empty())
+    if ((*step)->kind == StepKind::log && state().record(id).readings.empty())
         return fail(Code::missing_input, (*step)->title, "no reading has been taken yet");
     Evaluation e = evaluate_call(context(), **step);
     if (!e.ok())
@@ -282,7 +303,7 @@ Result<void> Outage::record_attachment(std::string_view id, std::string_view nam
 
 double Outage::log_seconds(std::string_view id) const
 {
-    auto const& readings = m_state.record(id).readings;
+    auto const& readings = state().record(id).readings;
     if (readings.empty())
         return 0.0;
     // The monotonic clock rules within one run; across runs only the wall clock is left.
@@ -308,7 +329,7 @@ Result<Evaluation> Outage::add_reading(std::string_view id, std::vector<std::str
     if (!e.question.empty() && !confirmed_question && !restart)
         return fail(Code::invalid_input, (*step)->title, e.question);
     double const t = at_s ? *at_s : restart ? 0.0 : log_seconds(id);
-    auto const& readings = m_state.record(id).readings;
+    auto const& readings = state().record(id).readings;
     if (!restart && !readings.empty() && t <= readings.back().t_s)
         return fail(Code::invalid_input, (*step)->title, "a reading must be later than the one before it");
     Json body{{"type", "reading"}, {"step", id}, {"t_s", std::round(t * 1000.0) / 1000.0}, {"values", typed}};
@@ -324,14 +345,16 @@ Result<Evaluation> Outage::add_reading(std::string_view id, std::vector<std::str
 Result<void> Outage::defer(std::string_view id, std::string_view reason, std::string_view owner,
                            std::string_view before)
 {
-    Step const* step = m_checklists.step(id);
+    Step const* step = checklists().step(id);
     if (!step)
         return fail(Code::unknown, std::string(id), "there is no such step");
+    if (auto const open = not_closed(); !open)
+        return open;
     if (!step->may_defer || step->hold)
         return fail(Code::denied, step->title, "a hold point cannot be put off: close it before going on");
     if (reason.empty() || owner.empty())
         return fail(Code::missing_input, step->title, "say why it is put off and who closes it");
-    if (!before.empty() && !m_checklists.step(before))
+    if (!before.empty() && !checklists().step(before))
         return fail(Code::unknown, std::string(before), "there is no such step");
     return append(
         {{"type", "deferred"}, {"step", id}, {"reason", reason}, {"owner", owner}, {"before", before}});
@@ -343,7 +366,7 @@ Result<void> Outage::override_step(std::string_view id, std::string_view reason,
     auto const step = writable(id);
     if (!step)
         return tl::unexpected(step.error());
-    model::StepStatus const status = m_state.record(id).status;
+    model::StepStatus const status = state().record(id).status;
     if (status != model::StepStatus::failed && status != model::StepStatus::undecided)
         return fail(Code::denied, (*step)->title, "only a failed or undecided step can be overridden");
     if ((*step)->may_override == model::OverridePolicy::never)
@@ -359,9 +382,11 @@ Result<void> Outage::override_step(std::string_view id, std::string_view reason,
 
 Result<void> Outage::not_applicable(std::string_view id, std::string_view reason)
 {
-    Step const* step = m_checklists.step(id);
+    Step const* step = checklists().step(id);
     if (!step)
         return fail(Code::unknown, std::string(id), "there is no such step");
+    if (auto const open = not_closed(); !open)
+        return open;
     if (step->hold || step->may_override == model::OverridePolicy::never)
         return fail(Code::denied, step->title, "this step always applies");
     if (reason.empty())
@@ -371,6 +396,8 @@ Result<void> Outage::not_applicable(std::string_view id, std::string_view reason
 
 Result<std::string> Outage::undo()
 {
+    if (auto const open = not_closed(); !open)
+        return tl::unexpected(open.error());
     std::vector<std::int64_t> undone;
     for (auto const& body : m_bodies)
         if (text_member(body, "type") == "undone")
@@ -381,11 +408,11 @@ Result<std::string> Outage::undo()
         bool const about_step = type == "recorded" || type == "reading" || type == "deferred" ||
                                 type == "overridden" || type == "not_applicable" || type == "shown";
         auto const n = static_cast<std::int64_t>(i);
-        if (type == "signed" || type == "stick_written" || type == "sealed")
-            break; // what went out to others is corrected, not taken back
+        if (type == "signed" || type == "stick_written" || type == "sealed" || type == "moved")
+            break; // what went out to others, or was another revision's, is corrected, not taken back
         if (!about_step || std::find(undone.begin(), undone.end(), n) != undone.end())
             continue;
-        std::string const what = model::describe_entry(m_checklists, body);
+        std::string const what = describe(body);
         auto done = append({{"type", "undone"}, {"step", text_member(body, "step")}, {"undoes", n}});
         if (!done)
             return tl::unexpected(done.error());
@@ -396,28 +423,106 @@ Result<std::string> Outage::undo()
 
 Step const* Outage::to_confirm_again() const
 {
-    if (m_state.last_physical.empty() || m_state.sealed)
+    if (state().last_physical.empty() || state().sealed || state().archived)
         return nullptr;
-    std::int64_t const last = stamp_ms(m_state.last_at);
+    std::int64_t const last = stamp_ms(state().last_at);
     if (m_clock.now().utc_ms - last < long_break_ms)
         return nullptr;
-    return m_checklists.step(m_state.last_physical);
+    return checklists().step(state().last_physical);
 }
 
 Result<void> Outage::confirm_again()
 {
-    return append({{"type", "confirmed_again"}, {"step", m_state.last_physical}});
+    if (auto const open = not_closed(); !open)
+        return open;
+    return append({{"type", "confirmed_again"}, {"step", state().last_physical}});
+}
+
+Result<void> Outage::move(Pinned next, model::RevisionMove const& changes, std::string_view by,
+                          bool pin_checked)
+{
+    if (auto const open = not_closed(); !open)
+        return open;
+    if (by.find_first_not_of(' ') == std::string_view::npos)
+        return fail(Code::missing_input, m_job, "a named person confirms what the newer revision changes");
+    Json body{{"type", "moved"},           {"by", by},
+              {"pin", pin_checked},        {"from", revision_name(pinned())},
+              {"to", revision_name(next)}, {"from_texts", pinned().texts},
+              {"to_texts", next.texts}};
+    body["changes"] = Json::array();
+    body["lines"] = Json::array();
+    for (auto const& c : changes.changes) {
+        Json change{{"what", model::change_name(c.kind)}, {"title", c.title}};
+        if (!c.step.empty())
+            change["step"] = c.step;
+        if (!c.old_value.empty())
+            change["old"] = c.old_value;
+        if (!c.new_value.empty())
+            change["new"] = c.new_value;
+        body["changes"].push_back(std::move(change));
+        body["lines"].push_back(model::describe(c));
+    }
+    body["reopens"] = Json::array();
+    for (auto const& r : changes.reopens) {
+        Json opened{{"step", r.step}, {"because", r.because}};
+        if (r.anew)
+            opened["anew"] = true;
+        body["reopens"].push_back(std::move(opened));
+    }
+    m_revisions.push_back(std::make_unique<Pinned>(std::move(next)));
+    m_replay.add_revision(m_revisions.back()->checklists);
+    auto const done = append(std::move(body));
+    if (!done) {
+        m_replay.drop_revision();
+        m_revisions.pop_back();
+    }
+    return done;
+}
+
+Result<void> Outage::archive()
+{
+    if (state().archived)
+        return fail(Code::denied, m_job, "this outage is archived already");
+    return append({{"type", "archived"}, {"archived", true}});
+}
+
+Result<void> Outage::unarchive()
+{
+    if (!state().archived)
+        return fail(Code::denied, m_job, "this outage is not archived");
+    return append({{"type", "unarchived"}, {"archived", false}});
 }
 
 Result<void> Outage::note(Json body)
 {
+    // A remark may follow a seal: what became of it is worth knowing. Nothing else may.
+    if (auto const open = not_closed(); !open && (state().archived || text_member(body, "type") != "remark"))
+        return open;
     return append(std::move(body));
+}
+
+std::string Outage::describe(Json const& body) const
+{
+    std::string const step = text_member(body, "step");
+    for (auto it = m_revisions.rbegin(); it != m_revisions.rend(); ++it)
+        if ((*it)->checklists.step(step))
+            return model::describe_entry((*it)->checklists, body);
+    return model::describe_entry(checklists(), body);
 }
 
 std::string Outage::last_entry_line() const
 {
-    return fmt::format("{} on {}, {}: {}.", clock_time(m_state.last_at), calendar_day(m_state.last_at),
-                       m_state.last_who, m_state.last_what);
+    return fmt::format("{} on {}, {}: {}.", clock_time(state().last_at), calendar_day(state().last_at),
+                       state().last_who, state().last_what);
+}
+
+std::string revision_name(Pinned const& pinned)
+{
+    std::string newest;
+    for (auto const& stage : pinned.checklists.stages)
+        newest = std::max(newest, stage.date);
+    return fmt::format("profile {} revision {}, checklists of {}", pinned.profile.id, pinned.profile.revision,
+                       newest);
 }
 
 } // namespace isochore::session

@@ -1,11 +1,22 @@
 #pragma once
 #include "journal/journal.h"
 #include "model/job_rules.h"
+#include "model/revision_move.h"
 #include "session/clock.h"
 #include "session/evaluate.h"
 #include <memory>
 
 namespace isochore::session {
+
+/// One set of texts an outage follows: its checklists and its breaker profile.
+struct Pinned {
+    model::Checklists checklists;
+    model::Profile profile;
+    Json texts; ///< {"checklists":[{"file","hash"}],"profile":{"id","revision","hash"}}, as entries name it
+};
+
+/// "profile kd-41 revision 2, checklists of 2026-02-01".
+[[nodiscard]] std::string revision_name(Pinned const& pinned);
 
 /// One outage in hand: the only writer of its journal. Every call that records returns after the entry is on
 /// disk, or an error with nothing changed. The rules are those of model/job_rules.h; the window, the command
@@ -17,16 +28,22 @@ public:
     [[nodiscard]] static Result<std::unique_ptr<Outage>> open(journal::Journal& journal, Clock& clock,
                                                               std::string job, model::Checklists checklists,
                                                               model::Profile profile, std::string who);
+    /// The same with all revisions the outage has followed, oldest first: one, and one more for each move.
+    [[nodiscard]] static Result<std::unique_ptr<Outage>> open(journal::Journal& journal, Clock& clock,
+                                                              std::string job, std::vector<Pinned> revisions,
+                                                              std::string who);
 
-    [[nodiscard]] model::Checklists const& checklists() const { return m_checklists; }
-    [[nodiscard]] model::Profile const& profile() const { return m_profile; }
-    [[nodiscard]] model::JobState const& state() const { return m_state; }
+    [[nodiscard]] model::Checklists const& checklists() const { return m_revisions.back()->checklists; }
+    [[nodiscard]] model::Profile const& profile() const { return m_revisions.back()->profile; }
+    [[nodiscard]] Pinned const& pinned() const { return *m_revisions.back(); }
+    [[nodiscard]] model::JobState const& state() const { return m_replay.state(); }
     [[nodiscard]] std::vector<Json> const& bodies() const { return m_bodies; }
-    [[nodiscard]] std::vector<std::string> const& hashes() const { return m_hashes; }
     [[nodiscard]] std::string const& job() const { return m_job; }
-    [[nodiscard]] Context context() const { return {m_checklists, m_profile, m_state, &m_parts}; }
+    [[nodiscard]] Context context() const { return {checklists(), profile(), state(), &m_parts}; }
     /// The store's own parts, for calculations and answers that take them.
     void set_parts(Json parts) { m_parts = std::move(parts); }
+    /// An entry in one line, with the titles of the revision it was made under.
+    [[nodiscard]] std::string describe(Json const& body) const;
     [[nodiscard]] Clock& clock() const { return m_clock; }
     [[nodiscard]] journal::Journal& journal() const { return m_journal; }
 
@@ -72,6 +89,15 @@ public:
     /// none.
     [[nodiscard]] model::Step const* to_confirm_again() const;
     [[nodiscard]] Result<void> confirm_again();
+    /// Goes on under a newer revision, whose texts the caller has kept in the journal. `by` confirmed what
+    /// the move changes, with a PIN where `pin_checked`. Errors: missing_input, denied, io.
+    [[nodiscard]] Result<void> move(Pinned next, model::RevisionMove const& changes, std::string_view by,
+                                    bool pin_checked);
+    /// Puts the outage away, sealed or not: it is read, not written, until it is taken out again.
+    [[nodiscard]] Result<void> archive();
+    [[nodiscard]] Result<void> unarchive();
+    /// Why nothing can be entered (sealed, archived, a full or read-only disk); empty when it can.
+    [[nodiscard]] std::string why_closed() const;
     /// An entry of another kind (stick_written, signed, sealed, remark) with its own members.
     [[nodiscard]] Result<void> note(Json body);
 
@@ -81,23 +107,25 @@ public:
     [[nodiscard]] std::string last_entry_line() const;
 
 private:
-    Outage(journal::Journal& journal, Clock& clock, std::string job, model::Checklists checklists,
-           model::Profile profile, std::string who);
+    Outage(journal::Journal& journal, Clock& clock, std::string job, std::vector<Pinned> revisions,
+           std::string who);
     [[nodiscard]] Result<void> load();
     [[nodiscard]] Result<void> watch_clock();
     [[nodiscard]] Result<void> append(Json body);
+    /// Puts who, when and in what state of the outage on an entry and writes it.
+    [[nodiscard]] Result<void> write(Json body);
+    [[nodiscard]] Result<void> not_closed() const;
     [[nodiscard]] Result<model::Step const*> writable(std::string_view step) const;
     [[nodiscard]] Json recorded_body(model::Step const& step, Evaluation const& evaluation) const;
 
     journal::Journal& m_journal;
     Clock& m_clock;
     std::string m_job;
-    model::Checklists m_checklists;
-    model::Profile m_profile;
+    std::vector<std::unique_ptr<Pinned>> m_revisions; ///< the replay points into them
     std::string m_who;
     std::vector<Json> m_bodies;
-    std::vector<std::string> m_hashes;
-    model::JobState m_state;
+    std::string m_head; ///< hash of the last entry
+    model::Replay m_replay;
     Json m_parts = Json::array();
 };
 

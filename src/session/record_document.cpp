@@ -150,6 +150,21 @@ void add_read_back(Outage const& outage, report::RecordDocument& d)
         }
 }
 
+/// Which revisions the outage followed, and what each move changed.
+void add_moves(Outage const& outage, report::RecordDocument& d)
+{
+    for (auto const& move : outage.state().moves) {
+        report::RecordTable table;
+        table.title = fmt::format("Moved from {} to {}", move.from, move.to);
+        table.heads = {"what changed"};
+        for (auto const& line : move.changes)
+            table.rows.push_back({line});
+        table.closing =
+            fmt::format("Confirmed by {} on {}, entered by {}.", move.by, paper_time(move.at), move.who);
+        d.ledgers.push_back(std::move(table));
+    }
+}
+
 drawing::LineStage line_stage(Outage const& outage, model::Stage const& stage)
 {
     drawing::LineStage s;
@@ -188,6 +203,7 @@ Result<std::string> record_pdf_of(Outage const& outage, std::string_view record_
     add_gas_ledger(outage, d);
     add_stick(outage, d);
     add_read_back(outage, d);
+    add_moves(outage, d);
     for (auto const& remark : state.remarks)
         d.done.push_back(remark);
     d.hash = record_hash;

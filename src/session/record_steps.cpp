@@ -120,7 +120,9 @@ void add_status(Outage const& outage, StepRecord const& record, report::StepRow&
         row.notes.push_back("Not applicable: " + record.not_applicable_reason);
         break;
     case StepStatus::reopened:
-        row.notes.push_back("Opened again: “" + record.reopened_because + "” was corrected.");
+        row.notes.push_back("Opened again: " + (record.reopened_by_move.empty()
+                                                    ? "“" + record.reopened_because + "” was corrected."
+                                                    : record.reopened_by_move));
         break;
     default:
         break;

@@ -39,12 +39,20 @@ Result<void> close_step(Outage& outage, std::string_view id)
 std::vector<std::string> pinned_hashes(Outage const& outage)
 {
     std::vector<std::string> hashes;
-    Json const& first = outage.bodies().front();
-    if (auto const lists = first.find("checklists"); lists != first.end())
-        for (auto const& item : *lists)
-            hashes.push_back(text_member(item, "hash"));
-    if (auto const profile = first.find("profile"); profile != first.end())
-        hashes.push_back(text_member(*profile, "hash"));
+    auto const add = [&hashes](std::string hash) {
+        if (!hash.empty() && std::find(hashes.begin(), hashes.end(), hash) == hashes.end())
+            hashes.push_back(std::move(hash));
+    };
+    for (auto const& body : outage.bodies()) {
+        std::string const type = text_member(body, "type");
+        if (type != "created" && type != "moved")
+            continue;
+        Json const texts = type == "moved" ? member(body, "to_texts") : body;
+        if (Json const lists = member(texts, "checklists"); lists.is_array())
+            for (auto const& item : lists)
+                add(text_member(item, "hash"));
+        add(text_member(member(texts, "profile"), "hash"));
+    }
     return hashes;
 }
 

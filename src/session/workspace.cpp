@@ -3,6 +3,7 @@
 #include "files/profile_signing.h"
 #include "seal/keys.h"
 #include "session/gas_ledger.h"
+#include "session/outage_list.h"
 #include "json/member.h"
 #include "json/read.h"
 #include <algorithm>
@@ -16,12 +17,6 @@ namespace {
 
 constexpr std::size_t largest_profile = 1u << 20;
 
-std::string fact_of(Json const& body, char const* name)
-{
-    auto const facts = body.find("facts");
-    return facts == body.end() ? std::string() : text_member(*facts, name);
-}
-
 /// A journal name from the job number: letters and digits as they are, everything else a dash.
 std::string job_name(std::string const& job_no)
 {
@@ -29,6 +24,45 @@ std::string job_name(std::string const& job_no)
     for (char c : job_no)
         name += std::isalnum(static_cast<unsigned char>(c)) ? c : '-';
     return name.empty() ? "job" : name;
+}
+
+using Texts = std::vector<std::pair<std::string, std::string>>; // file name, contents
+
+/// The texts by which an entry names what an outage follows.
+Json texts_by_hash(Texts const& checklists, files::LibraryEntry const& profile)
+{
+    Json lists = Json::array();
+    for (auto const& [file, text] : checklists)
+        lists.push_back({{"file", file}, {"hash", sha256_hex(text)}});
+    return {{"checklists", lists},
+            {"profile",
+             {{"id", profile.profile.id}, {"revision", profile.profile.revision}, {"hash", profile.sha256}}}};
+}
+
+std::vector<std::string> all_texts(Texts const& checklists, std::string profile)
+{
+    std::vector<std::string> all;
+    for (auto const& [file, text] : checklists)
+        all.push_back(text);
+    all.push_back(std::move(profile));
+    return all;
+}
+
+/// An outage never moves backwards.
+Result<void> refuse_older(Pinned const& now, model::Checklists const& checklists,
+                          model::Profile const& profile)
+{
+    if (profile.revision < now.profile.revision)
+        return fail(Code::denied, profile.id,
+                    fmt::format("the library holds revision {}, the outage follows revision {} already",
+                                profile.revision, now.profile.revision));
+    for (auto const& stage : checklists.stages)
+        if (auto const* before = now.checklists.stage(stage.id); before && stage.revision < before->revision)
+            return fail(Code::denied, stage.file,
+                        fmt::format("the library holds revision {} of \"{}\", the outage follows revision {} "
+                                    "already",
+                                    stage.revision, stage.title, before->revision));
+    return {};
 }
 
 /// The first start on a tablet finds no folder yet, nor the folders above it.
@@ -87,21 +121,8 @@ Result<std::vector<OutageSummary>> Workspace::outages()
         return tl::unexpected(heads.error());
     std::vector<OutageSummary> list;
     list.reserve(heads->size());
-    for (auto const& head : *heads) {
-        Json const first = head.first.json();
-        Json const last = head.last.json();
-        OutageSummary s;
-        s.job = head.job;
-        s.station = fact_of(first, "station");
-        s.bay = fact_of(first, "bay");
-        s.breaker = fact_of(first, "breaker");
-        s.job_no = fact_of(first, "job_no");
-        s.begun_at = text_member(first, "at");
-        s.last_at = text_member(last, "at");
-        s.last_who = text_member(last, "who");
-        s.sealed = text_member(last, "type") == "sealed";
-        list.push_back(std::move(s));
-    }
+    for (auto const& head : *heads)
+        list.push_back(summary_of(head));
     return list;
 }
 
@@ -150,6 +171,14 @@ Result<files::LibraryEntry const*> Workspace::fit_profile(std::string_view id)
     return entry;
 }
 
+Result<std::string> Workspace::text_of(files::LibraryEntry const& entry)
+{
+    auto text = m_disk.read(entry.folder / entry.file, largest_profile);
+    if (text && sha256_hex(*text) != entry.sha256)
+        return fail(Code::corrupt, entry.file, "it changed since the library was read; open it again");
+    return text;
+}
+
 Result<files::LoadedChecklists> Workspace::checklists()
 {
     auto loaded = files::read_checklists(m_disk, m_folders.checklists, calculation_names());
@@ -177,21 +206,13 @@ Result<std::unique_ptr<Outage>> Workspace::begin(std::string_view profile_id, Ne
     if (!loaded)
         return tl::unexpected(loaded.error());
 
-    Json pinned = Json::array();
-    for (auto const& [file, text] : loaded->texts) {
-        auto const hash = m_journal->keep(text);
-        if (!hash)
-            return tl::unexpected(hash.error());
-        pinned.push_back({{"file", file}, {"hash", *hash}});
-    }
-    auto const profile_text = m_disk.read(entry->folder / entry->file, largest_profile);
+    auto const profile_text = text_of(*entry);
     if (!profile_text)
         return tl::unexpected(profile_text.error());
-    if (sha256_hex(*profile_text) != entry->sha256)
-        return fail(Code::corrupt, entry->file, "it changed since the library was read; open it again");
-    auto const profile_hash = m_journal->keep(*profile_text);
-    if (!profile_hash)
-        return tl::unexpected(profile_hash.error());
+    Pinned pinned{std::move(loaded->checklists), entry->profile, texts_by_hash(loaded->texts, *entry)};
+    for (auto const& text : all_texts(loaded->texts, *profile_text))
+        if (auto const kept = m_journal->keep(text); !kept)
+            return tl::unexpected(kept.error());
 
     std::string job = job_name(setup.facts.at("job_no"));
     for (int n = 2;; ++n) {
@@ -215,17 +236,20 @@ Result<std::unique_ptr<Outage>> Workspace::begin(std::string_view profile_id, Ne
     body["facts"]["day"] = calendar_day(stamp(now));
     body["facts"]["breaker"] = entry->profile.text("breaker.model", entry->profile.id);
     body["crew"] = setup.crew;
-    body["profile"] = {
-        {"id", entry->profile.id}, {"revision", entry->profile.revision}, {"hash", *profile_hash}};
-    body["checklists"] = pinned;
+    body.update(pinned.texts);
     body["at"] = stamp(now);
     body["who"] = setup.who;
     body["mono_s"] = now.mono_s;
     body["run"] = now.run;
     if (auto first = m_journal->append(job, std::move(body)); !first)
         return tl::unexpected(first.error());
-    auto outage = Outage::open(*m_journal, m_clock, job, std::move(loaded->checklists), entry->profile,
-                               setup.who);
+    std::vector<Pinned> revisions;
+    revisions.push_back(std::move(pinned));
+    return with_parts(Outage::open(*m_journal, m_clock, job, std::move(revisions), setup.who));
+}
+
+Result<std::unique_ptr<Outage>> Workspace::with_parts(Result<std::unique_ptr<Outage>> outage)
+{
     if (outage)
         (*outage)->set_parts(own_parts().parts);
     return outage;
@@ -249,6 +273,33 @@ Result<void> Workspace::add_part(Json part)
     return {};
 }
 
+Result<Pinned> Workspace::read_pinned(Json const& named)
+{
+    Pinned pinned;
+    std::vector<std::pair<std::string, std::string>> texts;
+    Json const lists = member(named, "checklists"), profile = member(named, "profile");
+    if (lists.is_array())
+        for (auto const& item : lists) {
+            auto text = m_journal->kept(text_member(item, "hash"));
+            if (!text)
+                return tl::unexpected(text.error());
+            texts.emplace_back(text_member(item, "file"), std::move(*text));
+        }
+    auto const profile_text = m_journal->kept(text_member(profile, "hash"));
+    if (!profile_text)
+        return tl::unexpected(profile_text.error());
+    auto loaded = files::read_checklist_texts(std::move(texts), calculation_names());
+    if (!loaded.report.ok())
+        return fail(Code::corrupt, "pinned checklists", all_faults(loaded.report));
+    files::FileReport report;
+    pinned.profile = files::read_profile(*profile_text, text_member(profile, "id"), report);
+    if (!report.ok())
+        return fail(Code::corrupt, "pinned profile", all_faults(report));
+    pinned.checklists = std::move(loaded.checklists);
+    pinned.texts = {{"checklists", lists}, {"profile", profile}};
+    return pinned;
+}
+
 Result<std::unique_ptr<Outage>> Workspace::resume(std::string_view job, std::string who)
 {
     auto const entries = m_journal->entries(job);
@@ -257,36 +308,58 @@ Result<std::unique_ptr<Outage>> Workspace::resume(std::string_view job, std::str
     if (entries->empty())
         return fail(Code::not_found, std::string(job), "there is no outage of that name");
     Json const first = entries->front().json();
-    std::vector<std::pair<std::string, std::string>> texts;
-    std::string profile_text, profile_name = "profile";
-    if (auto const pinned = first.find("checklists"); pinned != first.end() && pinned->is_array())
-        for (auto const& item : *pinned) {
-            auto text = m_journal->kept(text_member(item, "hash"));
-            if (!text)
-                return tl::unexpected(text.error());
-            texts.emplace_back(text_member(item, "file"), std::move(*text));
-        }
-    if (auto const pinned = first.find("profile"); pinned != first.end()) {
-        auto text = m_journal->kept(text_member(*pinned, "hash"));
-        if (!text)
-            return tl::unexpected(text.error());
-        profile_text = std::move(*text);
-        profile_name = text_member(*pinned, "id");
+    std::vector<Json> named{first};
+    for (auto const& entry : *entries)
+        if (entry.body.find(R"("type":"moved")") != std::string::npos) // spares parsing all of them twice
+            if (Json const body = entry.json(); text_member(body, "type") == "moved")
+                named.push_back(member(body, "to_texts"));
+    std::vector<Pinned> revisions;
+    for (auto const& texts : named) {
+        auto pinned = read_pinned(texts);
+        if (!pinned)
+            return tl::unexpected(pinned.error());
+        revisions.push_back(std::move(*pinned));
     }
-    auto loaded = files::read_checklist_texts(std::move(texts), calculation_names());
-    if (!loaded.report.ok())
-        return fail(Code::corrupt, "pinned checklists", all_faults(loaded.report));
-    files::FileReport report;
-    model::Profile profile = files::read_profile(profile_text, profile_name, report);
-    if (!report.ok())
-        return fail(Code::corrupt, "pinned profile", all_faults(report));
     if (who.empty())
         who = text_member(first, "who");
-    auto outage = Outage::open(*m_journal, m_clock, std::string(job), std::move(loaded.checklists),
-                               std::move(profile), std::move(who));
-    if (outage)
-        (*outage)->set_parts(own_parts().parts);
-    return outage;
+    return with_parts(
+        Outage::open(*m_journal, m_clock, std::string(job), std::move(revisions), std::move(who)));
+}
+
+Result<PlannedMove> Workspace::plan_move(Outage const& outage)
+{
+    Pinned const& now = outage.pinned();
+    auto const fit = fit_profile(now.profile.id);
+    if (!fit)
+        return tl::unexpected(fit.error());
+    files::LibraryEntry const* entry = *fit;
+    auto const profile_text = text_of(*entry);
+    if (!profile_text)
+        return tl::unexpected(profile_text.error());
+    auto loaded = checklists();
+    if (!loaded)
+        return tl::unexpected(loaded.error());
+    if (auto const older = refuse_older(now, loaded->checklists, entry->profile); !older)
+        return tl::unexpected(older.error());
+    PlannedMove plan;
+    plan.next = {std::move(loaded->checklists), entry->profile, texts_by_hash(loaded->texts, *entry)};
+    plan.texts = all_texts(loaded->texts, *profile_text);
+    plan.changes = model::compare_revisions({now.checklists, now.profile},
+                                            {plan.next.checklists, plan.next.profile}, outage.state());
+    plan.from = revision_name(now);
+    plan.to = revision_name(plan.next);
+    if (plan.next.texts == now.texts || plan.changes.changes.empty())
+        return fail(Code::not_found, outage.job(),
+                    "this outage follows the newest checklists and profile already");
+    return plan;
+}
+
+Result<void> Workspace::move(Outage& outage, PlannedMove plan, std::string_view by, bool pin_checked)
+{
+    for (auto const& text : plan.texts)
+        if (auto const kept = m_journal->keep(text); !kept)
+            return tl::unexpected(kept.error());
+    return outage.move(std::move(plan.next), plan.changes, by, pin_checked);
 }
 
 } // namespace isochore::session

@@ -17,7 +17,15 @@ struct Folders {
 /// One row of the list of outages.
 struct OutageSummary {
     std::string job, station, bay, breaker, job_no, begun_at, last_at, last_who;
-    bool sealed = false;
+    bool sealed = false, archived = false;
+};
+
+/// What moving an outage to the texts now in the library would bring; nothing is done yet.
+struct PlannedMove {
+    Pinned next;
+    std::vector<std::string> texts; ///< to be kept in the journal before the move is entered
+    model::RevisionMove changes;
+    std::string from, to; ///< both revisions in words
 };
 
 /// The tablet's work: the store with all outages, the library of profiles and checklists, people and keys.
@@ -55,12 +63,24 @@ public:
     /// Errors: missing_input (a fact that is needed), corrupt (profile or checklists with faults), denied
     /// (no revision of the profile is released), io.
     [[nodiscard]] Result<std::unique_ptr<Outage>> begin(std::string_view profile_id, NewOutage const& setup);
-    /// Opens an outage with the revisions it was pinned to.
+    /// Opens an outage with the revisions it was pinned to. Their texts come from the store: files that
+    /// changed or went away since make no difference.
     [[nodiscard]] Result<std::unique_ptr<Outage>> resume(std::string_view job, std::string who);
+    /// Compares the texts an outage follows with those now in the library.
+    /// Errors: not_found when the library has nothing newer; denied when it holds an older revision or the
+    /// profile was withdrawn; corrupt when its texts have faults.
+    [[nodiscard]] Result<PlannedMove> plan_move(Outage const& outage);
+    /// Keeps the newer texts in the store and moves the outage; `by` has confirmed the changes.
+    [[nodiscard]] Result<void> move(Outage& outage, PlannedMove plan, std::string_view by, bool pin_checked);
 
 private:
     Workspace(Folders folders, Clock& clock, disk::Disk& disk);
     [[nodiscard]] Result<files::LibraryEntry const*> fit_profile(std::string_view id);
+    [[nodiscard]] Result<Pinned> read_pinned(Json const& texts);
+    /// The outage with the store's own parts.
+    [[nodiscard]] Result<std::unique_ptr<Outage>> with_parts(Result<std::unique_ptr<Outage>> outage);
+    /// The file's text, held against what the library read.
+    [[nodiscard]] Result<std::string> text_of(files::LibraryEntry const& entry);
 
     Folders m_folders;
     Clock& m_clock;

@@ -29,7 +29,7 @@ namespace isochore::window {
 ///   theme NAME           print, blueprint, plain
 ///   finger  |  mouse     how taps are made from here on
 ///   chimes N             a due reading was called out so many times since this was last asked
-///   later SECONDS        lets the program's clock run on without waiting
+///   later SECONDS        lets the program's clock run on without waiting; below zero it is set back
 ///   wait SECONDS         lets real time pass, drawing what changes
 ///   await ID TEXT        waits, a minute at most, until `expect ID TEXT` would pass
 struct RehearsalCommand {

@@ -145,6 +145,8 @@ SOURCES = {
     "text.label": None,
     "text.hint": None,
     "t.label": None,
+    "s.word": None,
+    "k.word": None,
     "sheet.entry->problem": None,
     "model::status_name": lambda: literals(block("src/model/job_state.cpp", "char const* status_name(")),
     "seal::role_name": lambda: literals(block("src/seal/people.cpp", "char const* role_name(")),

@@ -1,9 +1,12 @@
 #include "journal/attachments.h"
 #include "journal/journal.h"
+#include "support/script_clock.h"
 #include "support/temporary_folder.h"
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <chrono>
 #include <csignal>
+#include <fstream>
 #include <poll.h>
 #include <random>
 #include <set>
@@ -18,18 +21,22 @@ namespace {
 
 constexpr int patience_ms = 10000;
 
-/// Runs append_loop, kills it without warning some time after its start (or after its first confirmed entry,
-/// so that a slow machine too is killed amid work), and gives back what it had confirmed.
-std::string run_and_kill(std::string const& folder, std::string const& job, bool at_work,
-                         std::chrono::microseconds after)
+/// Runs a program, kills it without warning some time after its start (or after the first thing it said, so
+/// that a slow machine too is killed amid work), and gives back all it had said.
+std::string run_and_kill(std::vector<std::string> const& words, bool at_work, std::chrono::microseconds after,
+                         bool& killed)
 {
     int pipe_ends[2];
     REQUIRE(::pipe(pipe_ends) == 0);
+    std::vector<char*> arguments;
+    for (auto const& word : words)
+        arguments.push_back(const_cast<char*>(word.c_str()));
+    arguments.push_back(nullptr);
     pid_t const child = ::fork();
     if (child == 0) {
         ::dup2(pipe_ends[1], STDOUT_FILENO);
         ::close(pipe_ends[0]);
-        ::execl(ISOCHORE_APPEND_LOOP, "append_loop", folder.c_str(), job.c_str(), nullptr);
+        ::execv(arguments[0], arguments.data());
         ::_exit(127);
     }
     ::close(pipe_ends[1]);
@@ -46,8 +53,44 @@ std::string run_and_kill(std::string const& folder, std::string const& job, bool
     ::close(pipe_ends[0]);
     int status = 0;
     ::waitpid(child, &status, 0);
-    CHECK(WIFSIGNALED(status)); // it must not have ended by itself
+    killed = WIFSIGNALED(status);
     return said;
+}
+
+/// How many entries a line of the script makes.
+std::size_t entries_of(std::string const& line)
+{
+    return line.starts_with("later ") ? 0 : line.starts_with("stick readback ") ? 2 : 1;
+}
+
+/// The lines of the scripted outage that make an entry, and the clock's.
+std::vector<std::string> outage_lines(std::filesystem::path const& photo)
+{
+    std::ifstream in(std::string(ISOCHORE_SOURCE_DIR) + "/tests/rehearsals/whole_outage.job");
+    std::vector<std::string> lines;
+    for (std::string line; std::getline(in, line);) {
+        if (line.empty() || line[0] == '#')
+            continue;
+        if (auto const at = line.find("@FILE@"); at != std::string::npos)
+            line.replace(at, 6, photo.string());
+        lines.push_back(line);
+    }
+    return lines;
+}
+
+/// The entries somebody made: those on the clock are left out.
+std::size_t entries_in(std::string const& folder, std::string const& job)
+{
+    auto const store = journal::open_journal(folder);
+    if (!store)
+        FAIL(store.error().detail);
+    if (auto const whole = (*store)->verify(job); !whole)
+        FAIL(whole.error().detail);
+    auto const entries = (*store)->entries(job);
+    REQUIRE(entries);
+    return static_cast<std::size_t>(std::count_if(entries->begin(), entries->end(), [](auto const& entry) {
+        return entry.body.find(R"("type":"clock")") == std::string::npos;
+    }));
 }
 
 } // namespace
@@ -62,9 +105,12 @@ TEST_CASE(
     std::size_t confirmed = 0, with_work = 0;
     for (int round = 0; round < 200; ++round) {
         std::string const job = "job-" + std::to_string(round);
+        bool killed = false;
         bool const at_work = round % 4 != 0; // every fourth while it starts
-        auto const said =
-            run_and_kill(folder.path().string(), job, at_work, std::chrono::microseconds(random() % 12000));
+        auto const said = run_and_kill({ISOCHORE_APPEND_LOOP, folder.path().string(), job}, at_work,
+                                       std::chrono::microseconds(random() % 12000), killed);
+        CHECK(killed); // it must not have ended by itself
+
         auto const store = journal::open_journal(folder.path());
         if (!store)
             FAIL(store.error().detail);
@@ -90,4 +136,68 @@ TEST_CASE(
     WARN("200 kills, " << confirmed << " confirmed entries and files, all there; " << with_work
                        << " kills came amid work");
     CHECK(with_work >= 100); // kills before the first entry prove little
+}
+
+TEST_CASE(
+    "a whole outage entered by job commands is killed at 200 random moments and loses nothing it confirmed")
+{
+    // One outage after the other: each kill comes some way into what is left of it, and the next run goes on
+    // behind the last entry that is there.
+    std::string const job = "AF-Q07-112";
+    test::TemporaryFolder const folder;
+    std::ofstream(folder / "photo") << "as good as a photo";
+    auto const all = outage_lines(folder / "photo");
+    REQUIRE(all.size() > 200);
+    std::mt19937 random(13);
+    std::size_t confirmed_in_all = 0, outages = 0, at_work = 0;
+    auto const begun = std::chrono::steady_clock::now();
+    std::string store;
+    test::ScriptClock clock;
+    std::size_t next = all.size(), entries = 0;
+    for (int round = 0, kills = 0; kills < 200; ++round) {
+        REQUIRE(round < 400);
+        bool killed = false;
+        if (next + 25 >= all.size()) { // a new outage, while there is something left to be killed in
+            store = (folder / ("store-" + std::to_string(++outages))).string();
+            next = 0;
+            entries = 0;
+            clock = {};
+        }
+        auto const script = folder / "script.job";
+        {
+            std::ofstream out(script);
+            for (std::size_t i = next; i < all.size(); ++i)
+                out << all[i] << '\n';
+        }
+        auto const said = run_and_kill(
+            {ISOCHORE_PROGRAM, "--data", store, "job", "script", script.string(), "--clock", clock.text()},
+            true, std::chrono::microseconds(random() % 20000), killed);
+        kills += killed; // one that came to its end is checked like the others, and does not count
+
+        if (said.find("Stopped at line") != std::string::npos)
+            FAIL(said);
+        std::size_t confirmed = 0, line = next;
+        for (std::size_t at = 0; (at = said.find(" done.\n", at)) != std::string::npos; ++at)
+            confirmed += entries_of(all[line++]);
+        std::size_t const under_way = line < all.size() ? entries_of(all[line]) : 0;
+        std::size_t const made = entries_in(store, job);
+        if (made < entries + confirmed || made > entries + confirmed + under_way)
+            FAIL("round " << round << ": " << made << " entries, " << entries << " before and " << confirmed
+                          << " confirmed\n"
+                          << said);
+        confirmed_in_all += confirmed;
+        at_work += confirmed > 0;
+        // Go on behind the last entry.
+        std::size_t left = made - entries;
+        for (; next < all.size() && entries_of(all[next]) <= left; ++next) {
+            left -= entries_of(all[next]);
+            clock.pass(all[next]);
+        }
+        entries = made;
+    }
+    double const took = std::chrono::duration<double>(std::chrono::steady_clock::now() - begun).count();
+    WARN("200 kills in " << outages << " outages, " << confirmed_in_all
+                         << " confirmed entries, all there, in " << took << " s");
+    CHECK(at_work >= 150);
+    CHECK(outages >= 2);
 }

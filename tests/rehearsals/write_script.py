@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Writes whole_outage.txt from demo_answers.json and the checklists, so that the two never drift apart.
+"""Writes whole_outage.txt (by touch) and whole_outage.job (by command) from demo_answers.json and the checklists, so that they never drift apart.
 
 Called with --check it changes nothing and fails when the file is not what would be written.
 """
@@ -104,11 +104,53 @@ out += ["", "# review, signature, seal", "await step.title Review", "tap action.
         "tap answer.p1", "draw pad.signature", "shot signing.png", "hold action.sign", "type 274185",
         "tap key.enter", "await action.jobs", "shot sealed.png", "tap action.jobs", "expect row.AF-Q07-112 sealed",
         "shot jobs.png"]
-text = "\n".join(out) + "\n"
-target = here / "whole_outage.txt"
-if "--check" in sys.argv:
-    if not target.exists() or target.read_text() != text:
-        sys.exit("whole_outage.txt is not what write_script.py writes: run it")
-    print(f"{len(out)} lines, as written")
-else:
-    target.write_text(text)
+
+
+# The same outage as job commands, for "isochore job script": what a desk or a test enters without a window.
+job = demo["facts"]["job_no"]
+
+
+def word(text):
+    return text if text.replace("-", "").replace(".", "").replace("_", "").isalnum() else "'" + text + "'"
+
+
+lines = ["# The whole demo outage as job commands. Written by write_script.py from demo_answers.json: change that file.",
+         "create --profile " + demo["profile"] + "".join(f" --crew {word(n)}" for n in demo["crew"])
+         + "".join(f" --fact {word(n + '=' + v)}" for n, v in demo["facts"].items())]
+for answer in demo["steps"]:
+    step = steps[answer["step"]]
+    if step["id"] == "handback.review":
+        break
+    people = "".join(f" --{role} {word(answer[role])}" for role in ("reader", "doer") if role in answer)
+    enter = f"enter {job} {step['id']}"
+    if answer.get("defer"):
+        d = answer["defer"]
+        lines.append(f"defer {job} {step['id']} --reason {word(d['reason'])} --owner {word(d['owner'])} "
+                     "--before handback.sign")
+    elif answer.get("attach"):
+        lines.append(f"enter {job} {step['id']} '@FILE@'")
+    elif "shown" in answer:
+        lines.append(f"stick readback {job} --record"
+                     + "".join(f" --value {word(path + '=' + text)}" for path, text in answer["shown"].items())
+                     + people)
+    elif step["kind"] == "log":
+        before = 0
+        for reading in answer["readings"]:
+            if reading["minutes"] > before:
+                lines.append(f"later {(reading['minutes'] - before) * 60}")
+            before = reading["minutes"]
+            lines.append(enter + "".join(f" --reading {word(v)}" for v in reading["values"]))
+        lines.append(enter)
+    else:
+        value = answer.get("typed", answer.get("answer", ""))
+        lines.append(enter + (f" {word(value)}" if value else "") + people)
+    lines.append(f"later {int(step.get('minutes', [1, 1, 1])[0] * 45)}")
+
+targets = {here / "whole_outage.txt": "\n".join(out) + "\n", here / "whole_outage.job": "\n".join(lines) + "\n"}
+for target, text in targets.items():
+    if "--check" not in sys.argv:
+        target.write_text(text)
+    elif not target.exists() or target.read_text() != text:
+        sys.exit(f"{target.name} is not what write_script.py writes: run it")
+    else:
+        print(f"{target.name}: {len(text.splitlines())} lines, as written")

@@ -231,3 +231,45 @@ TEST_CASE("the first start makes the store's folder and those above it")
     CHECK(bench.disk->exists(data / "journal.db"));
     CHECK((*opened)->outages()->empty());
 }
+
+TEST_CASE("an archived outage is read, not written, and goes on when it is taken out")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    std::string const job = outage->job();
+    REQUIRE(outage->archive());
+    CHECK_FALSE(outage->archive());
+    CHECK_FALSE(outage->record_value("joint.temperature", "14.2 degC"));
+    CHECK_FALSE(outage->defer("joint.temperature", "no time", "N. Quill", "handback.sign"));
+    CHECK_FALSE(outage->not_applicable("joint.temperature", "none"));
+    CHECK_FALSE(outage->undo());
+    CHECK_FALSE(outage->confirm_again());
+    CHECK_FALSE(outage->note({{"type", "remark"}, {"text", "x"}}));
+    CHECK(outage->state().entries == 2);
+    CHECK((*bench.workspace->outages())[0].archived);
+    outage.reset();
+    bench.reopen();
+    outage = bench.resume(job);
+    CHECK(outage->why_closed().find("archived") != std::string::npos);
+    REQUIRE(outage->unarchive());
+    CHECK_FALSE((*bench.workspace->outages())[0].archived);
+    CHECK_FALSE(outage->unarchive());
+    CHECK(outage->record_value("joint.temperature", "14.2 degC"));
+}
+
+TEST_CASE("the list knows an outage as sealed also when something was noted after the seal, and archived")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    REQUIRE(outage->note({{"type", "sealed"}, {"record", "ab"}}));
+    CHECK((*bench.workspace->outages())[0].sealed);
+    REQUIRE(outage->note({{"type", "remark"}, {"text", "handed over"}}));
+    CHECK((*bench.workspace->outages())[0].sealed);
+    REQUIRE(outage->archive());
+    auto const row = (*bench.workspace->outages())[0];
+    CHECK(row.sealed);
+    CHECK(row.archived);
+    REQUIRE(outage->unarchive());
+    CHECK((*bench.workspace->outages())[0].sealed);
+    CHECK_FALSE(outage->record_value("joint.temperature", "14.2 degC"));
+}
