@@ -84,7 +84,7 @@ void draw_block(Canvas& canvas, Rect const& place, SheetView const& view, Intent
         }
         draw_title_block(canvas, place, *view.block, view.words);
         for (double const y : {1.6, 2.6, 3.6})
-            canvas.hline(place.right() - 5.2, place.right() - 1.8, place.y + y, Ink::line, 0.35);
+            canvas.hline(place.right() - 4.2, place.right() - 1.4, place.y + y, Ink::line, 0.35);
         canvas.ground(Ink::paper);
     } else if (!view.product_line.empty()) {
         draw_product_block(canvas, place, view.product_line);
