@@ -76,6 +76,13 @@ std::string time_used(Desk& desk)
 
 namespace {
 
+/// Draws that all end in time do not make it certain.
+std::string chance_text(double chance)
+{
+    double const percent = std::floor(chance * 100.0);
+    return percent < 100.0 ? fmt::format("{:.0f} %", percent) : ">99 %";
+}
+
 /// Slack, chance, and until when the gas may still be opened; over-run in words.
 void fill_slack(Desk& desk, screens::TitleBlockView& block)
 {
@@ -83,7 +90,7 @@ void fill_slack(Desk& desk, screens::TitleBlockView& block)
     if (!plan || desk.outage->state().sealed)
         return;
     auto const& words = desk.words;
-    block.slack_name = words("Slack, chance {}", {fmt::format("{:.0f} %", std::floor(plan->chance * 100.0))});
+    block.slack_name = words("Slack, chance {}", {chance_text(plan->chance)});
     if (plan->left_s < 0.0)
         block.slack = words("OVER by {}", {hours(-plan->left_s) + " h"});
     else if (plan->slack_s() < 0.0)
