@@ -203,16 +203,21 @@ void settle(ProfileLibrary& library)
     settle_saves(library);
 }
 
-} // namespace
-
-ProfileLibrary read_library(disk::Disk& disk, disk::Path const& folder)
+void list_into(disk::Disk& disk, disk::Path const& folder, ProfileLibrary& library)
 {
-    ProfileLibrary library;
     auto items = disk.list(folder);
     if (!items)
         library.errors.push_back(items.error());
     else
         read_folder(disk, folder, std::move(*items), library);
+}
+
+} // namespace
+
+ProfileLibrary read_library(disk::Disk& disk, disk::Path const& folder)
+{
+    ProfileLibrary library;
+    list_into(disk, folder, library);
     settle(library);
     return library;
 }
@@ -220,15 +225,9 @@ ProfileLibrary read_library(disk::Disk& disk, disk::Path const& folder)
 ProfileLibrary read_library(disk::Disk& disk, std::span<disk::Path const> folders)
 {
     ProfileLibrary library;
-    for (auto const& folder : folders) {
-        if (!disk.exists(folder))
-            continue;
-        auto items = disk.list(folder);
-        if (!items)
-            library.errors.push_back(items.error());
-        else
-            read_folder(disk, folder, std::move(*items), library);
-    }
+    for (auto const& folder : folders)
+        if (disk.exists(folder))
+            list_into(disk, folder, library);
     settle(library);
     return library;
 }
