@@ -110,7 +110,8 @@ void fill_prose(Desk& desk, Step const& step, screens::StepView& v)
                        : session::resolve_text(context, reference).value_or(desk.words("not known yet"));
         };
         std::string const low = side(step.limit->min), high = side(step.limit->max);
-        std::string const range = low.empty()    ? desk.words("Limit at most {}", {high})
+        std::string const range = low == high    ? desk.words("Limit exactly {}", {low})
+                                  : low.empty()  ? desk.words("Limit at most {}", {high})
                                   : high.empty() ? desk.words("Limit at least {}", {low})
                                                  : desk.words("Limit {} to {}", {low, high});
         v.notes.push_back(
@@ -273,13 +274,13 @@ void fill_verdict(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
     } else if (record.status == StepStatus::deferred) {
         out = {Mark::deferred, words("Put off, owner {}", {record.defer_owner}), record.defer_reason, {}};
     } else if (record.status == StepStatus::reopened && draft.typed.empty() && draft.answer.empty()) {
-        out = {Mark::undecided,
-               words("Open again"),
-               record.reopened_by_move.empty()
-                   ? words("“{}” was corrected since. Look again and record it anew.",
-                           {record.reopened_because})
-                   : words("A newer revision opened it again. {}", {record.reopened_by_move}),
-               {}};
+        out = {
+            Mark::undecided,
+            words("Open again"),
+            record.reopened_by_move.empty()
+                ? words("“{}” was corrected since. Look again and record it anew.", {record.reopened_because})
+                : words("A newer revision opened it again. {}", {record.reopened_by_move}),
+            {}};
     } else if (fresh) {
         if (!e.problem.empty()) {
             out = {Mark::undecided, words("Not ready"), words.sentence(e.problem), {}};

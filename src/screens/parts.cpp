@@ -233,16 +233,19 @@ double draw_results(Canvas& canvas, Point at, double width, std::vector<ResultVi
 {
     if (results.empty())
         return 0.0;
-    double const half = (width - size::gap) / 2, w = results.size() == 1 ? width : half;
+    constexpr double readable = 48.0; // width of a figure with its uncertainty beside it
+    auto const columns = std::min(
+        results.size(), static_cast<std::size_t>(std::clamp(width / (readable + size::gap), 2.0, 4.0)));
+    double const pitch = (width + size::gap) / static_cast<double>(columns), w = pitch - size::gap;
     double const largest = compact || results.size() > 2 ? size::title : size::digits;
     ResultSize const how = result_size(canvas, w - 2.0, results, largest);
     double y = at.y;
-    for (std::size_t i = 0; i < results.size(); i += 2) {
+    for (std::size_t i = 0; i < results.size(); i += columns) {
         bool below = false;
         double const baseline = y + 4.9 + how.value * 0.9;
-        for (std::size_t k = i; k < std::min(i + 2, results.size()); ++k) {
+        for (std::size_t k = i; k < std::min(i + columns, results.size()); ++k) {
             auto const& result = results[k];
-            double const x = at.x + (k == i ? 0.0 : half + size::gap);
+            double const x = at.x + static_cast<double>(k - i) * pitch;
             std::string const id = "result." + std::to_string(k);
             canvas.fitted({x, y, w, 4.9}, result.label, style::muted, {size::body, size::caption},
                           id + ".label");

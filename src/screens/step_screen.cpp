@@ -108,38 +108,55 @@ void draw_upright(Canvas& canvas, Layout const& place, StepPainter painter)
     draw_column(canvas, painter, "step." + step.id, column, all_blocks);
 }
 
-/// Which blocks stand left and right of a step that has no picture; nothing right means the reasons do.
+/// Which blocks stand left and right of a step that has no picture; nothing right means the reasons do,
+/// unless the one column is as wide as the sheet.
 struct Split {
     unsigned left = all_blocks, right = 0;
+    bool wide = false;
     int left_tight = 0, right_tight = 0;
 };
 
+/// The room for each kind of column.
+struct Room {
+    Rect left, right, wide;
+};
+
 // The arrangements of a step without a picture, best first: everything left with the reasons beside it, or
-// what one does on the right, down to what one must read on the left and all else on the right.
+// what one does on the right, down to what one must read on the left and all else on the right. What is only
+// read may take the whole width.
 constexpr unsigned doing = fields_block | answers_block | outcome_block;
 constexpr unsigned judging = answers_block | outcome_block;
 constexpr Split splits[] = {{all_blocks, 0},
+                            {all_blocks, 0, true},
                             {prose_block | notes_block, doing},
                             {prose_block | fields_block | notes_block, judging},
                             {prose_block, doing | notes_block},
                             {prose_block | fields_block, judging | notes_block}};
 
-bool fits(StepPainter& painter, Rect const& left, Rect const& right, Split& split, int tightest)
+bool only_read(StepView const& step)
 {
+    return step.fields.empty() && step.answers.empty() && !step.results.empty();
+}
+
+bool fits(StepPainter& painter, Room const& room, Split& split, int tightest)
+{
+    Rect const& left = split.wide ? room.wide : room.left;
     bool const left_fits = painter.fit(left.w, left.h, split.left, tightest);
     split.left_tight = painter.tight;
-    bool const right_fits = split.right == 0 || painter.fit(right.w, right.h, split.right, tightest);
+    bool const right_fits =
+        split.right == 0 || painter.fit(room.right.w, room.right.h, split.right, tightest);
     split.right_tight = painter.tight;
     return left_fits && right_fits;
 }
 
-std::size_t choose_split(StepPainter painter, Rect const& left, Rect const& right)
+std::size_t choose_split(StepPainter painter, Room const& room)
 {
+    bool const wide = only_read(painter.step);
     for (int const tightest : {1, 2})
         for (std::size_t i = 0; i < std::size(splits); ++i)
-            if (Split split = splits[i]; fits(painter, left, right, split, tightest))
+            if (Split split = splits[i]; (wide || !split.wide) && fits(painter, room, split, tightest))
                 return i;
-    return 1;
+    return wide ? 1 : 2;
 }
 
 void draw_zoom(Canvas& canvas, Rect const& r, char const* id, std::string const& label, bool enabled,
@@ -181,19 +198,26 @@ void draw_large(Canvas& canvas, Layout const& place, StepPainter painter)
 
 // Chosen once, when the step opens, with room for a verdict to come: nothing may jump under the finger that
 // gives the answer.
-Split kept_split(StepPainter painter, Rect const& column, Rect const& right, double verdict_h)
+Split kept_split(StepPainter painter, Room const& room, double verdict_h)
 {
     double& kept = painter.canvas.keep("split." + painter.step.id);
-    Rect const now{column.x, column.y, column.w, column.h - verdict_h};
     if (kept < 0.5) {
         bool const expected = !painter.step.recorded && painter.step.locked.empty();
-        double const reserve = expected ? std::max(verdict_h, verdict_reserve) : verdict_h;
-        kept = 1.0 + static_cast<double>(
-                         choose_split(painter, {column.x, column.y, column.w, column.h - reserve}, right));
+        Room reserved = room;
+        if (expected)
+            reserved.left.h -= std::max(0.0, verdict_reserve - verdict_h);
+        kept = 1.0 + static_cast<double>(choose_split(painter, reserved));
     }
     Split split = splits[static_cast<std::size_t>(kept - 0.5)];
-    fits(painter, now, right, split, 2);
+    fits(painter, room, split, 2);
     return split;
+}
+
+// The whole width above whatever stands lower, the verdict or the tabs.
+Rect wide_column(Layout const& place, double verdict_h)
+{
+    double const bottom = std::min(place.left.bottom() - verdict_h, place.picture.bottom());
+    return {place.content.x, place.left.y, place.content.w - 2.4, bottom - place.left.y};
 }
 
 void draw_lying(Canvas& canvas, Layout const& place, StepPainter painter)
@@ -202,14 +226,13 @@ void draw_lying(Canvas& canvas, Layout const& place, StepPainter painter)
     Rect left = place.left, right = place.picture;
     double const verdict_h = draw_pinned_verdict(canvas, left, step);
     Rect const inner{right.x, right.y, right.w - 2.4, right.h};
-    Rect const whole = left;
     left.h -= verdict_h;
     Split split;
     if (step.picture)
         painter.fit(left.w, left.h, all_blocks);
     else
-        split = kept_split(painter, whole, inner, verdict_h);
-    bool const beside = !step.picture && split.right == 0;
+        split = kept_split(painter, {left, inner, wide_column(place, verdict_h)}, verdict_h);
+    bool const beside = !step.picture && split.right == 0 && !split.wide;
     auto const tabs = tabs_of(step, painter.words(), beside);
     painter.open_panel = known_panel(tabs, painter.sheet.open_panel);
     if (tabs.empty())
@@ -217,6 +240,8 @@ void draw_lying(Canvas& canvas, Layout const& place, StepPainter painter)
     draw_tabs(canvas, place.tabs, tabs, painter.open_panel, painter.intent);
     if (!step.picture)
         painter.tight = split.left_tight;
+    if (split.wide && painter.open_panel.empty())
+        return draw_column(canvas, painter, "step." + step.id, wide_column(place, verdict_h), split.left);
     draw_column(canvas, painter, "step." + step.id, left, split.left);
     if (!painter.open_panel.empty())
         return draw_panel(canvas, right, step, painter.open_panel, painter.words());

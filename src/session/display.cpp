@@ -37,6 +37,12 @@ Dimension dimension_of(std::string_view name, std::string_view unit)
     return Dimension::count;
 }
 
+bool is_share(std::string_view name)
+{
+    return name.find("alike") != std::string_view::npos || name.find("chance") != std::string_view::npos ||
+           name.find("probability") != std::string_view::npos;
+}
+
 Shown shown_unit(calc::Figure const& figure, UnitTaste const& taste)
 {
     Dimension const dimension = dimension_of(figure.name, figure.unit);
@@ -80,7 +86,8 @@ Shown shown_unit(calc::Figure const& figure, UnitTaste const& taste)
                         {{0.0, "ms"}, {1.0, "s"}, {120.0, "min"}, {7200.0, "h"}, {2e5, "d"}, {6e7, "yr"}});
         break;
     case Dimension::fraction:
-        if (figure.unit == "1" && std::fabs(si) < 1.0)
+        // A certain thing is 100 %, but a ratio of one is 1.
+        if (figure.unit == "1" && (std::fabs(si) < 1.0 || (si == 1.0 && is_share(figure.name))))
             s.unit = scaled(dimension, si, {{0.0, "ppmv"}, {1e-3, "%"}});
         break;
     case Dimension::fraction_rate:
@@ -126,10 +133,11 @@ std::string label_of(std::string_view name)
     for (char& c : text)
         if (c == '_')
             c = ' ';
-    for (auto const& [from, to] : {std::pair<char const*, char const*>{"at 20C", "at 20 °C"}})
+    for (auto const& [from, to] :
+         {std::pair<char const*, char const*>{"at 20C", "at 20 °C"}, {"co2e", "CO2e"}})
         if (auto const at = text.find(from); at != std::string::npos)
             text.replace(at, std::string_view(from).size(), to);
-    if (!text.empty())
+    if (!text.empty() && !text.starts_with("ppmv")) // a unit keeps its small letters
         text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
     return text;
 }

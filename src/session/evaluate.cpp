@@ -52,7 +52,8 @@ std::string range_text(Bounds const& b, Amount const& like, double air_pa)
 {
     auto const show = [&](Amount const& a) { return show_like(comparable(a, air_pa), like, air_pa); };
     if (b.min && b.max)
-        return fmt::format("between {} and {}", show(*b.min), show(*b.max));
+        return show(*b.min) == show(*b.max) ? fmt::format("exactly {}", show(*b.min))
+                                            : fmt::format("between {} and {}", show(*b.min), show(*b.max));
     if (b.min)
         return fmt::format("at least {}", show(*b.min));
     return b.max ? fmt::format("at most {}", show(*b.max)) : std::string();

@@ -38,6 +38,18 @@ ResultRow explanation_row(Json const& e)
             {}};
 }
 
+ResultRow tap_row(Json const& t)
+{
+    std::string twins;
+    if (Json const same = member(t, "same_ratio_as"); same.is_array())
+        for (auto const& twin : same)
+            twins += (twins.empty() ? "" : ", ") + twin.get<std::string>();
+    return {text_member(t, "terminals"),
+            text_member(t, "text"),
+            twins.empty() ? std::string() : fmt::format("same ratio as {}", twins),
+            {}};
+}
+
 ResultRow run_row(Json const& r)
 {
     double const cut = number_member(member(r, "cut_length"), "value");
@@ -58,7 +70,8 @@ std::vector<ResultRow> result_rows(Json const& answer)
     static constexpr List lists[] = {{"candidates", thread_row},
                                      {"reasons", reason_row},
                                      {"explanations", explanation_row},
-                                     {"runs", run_row}};
+                                     {"runs", run_row},
+                                     {"taps", tap_row}};
     std::vector<ResultRow> rows;
     Json const results = member(answer, "results");
     for (auto const& list : lists)

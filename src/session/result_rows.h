@@ -11,7 +11,7 @@ struct ResultRow {
 };
 
 /// The lists that answers bring besides their figures, as rows for people: threads that may be meant, reasons
-/// for a connection, what explains a sum of currents, taps that explain a reading, wire to cut.
+/// for a connection, what explains a sum of currents, terminal pairs with their ratios, wire to cut.
 [[nodiscard]] std::vector<ResultRow> result_rows(Json const& answer);
 
 } // namespace isochore::session
