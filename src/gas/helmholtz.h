@@ -1,7 +1,7 @@
 #pragma once
 #include "gas/fluid_data.h"
+#include "gas/term_table.h"
 #include <array>
-#include <vector>
 
 namespace isochore::gas {
 
@@ -20,62 +20,59 @@ struct CaloricDerivatives {
 /// Everything of an equation that depends on temperature alone. Computing it costs more than using it, so
 /// whoever evaluates many densities at one temperature keeps it.
 struct Isotherm {
-    static constexpr std::size_t most_terms = 40;
-    double temperature_k = 0.0;
-    double tau = 0.0;
-    double pressure_scale_pa = 0.0;             ///< rho_reducing R T
-    double b = 0.0, c = 0.0;                    ///< alpha_r = b delta + c delta^2 + …
-    std::array<double, most_terms> coefficient; ///< of each collapsed term
+    static constexpr std::size_t most_places = 128;
+    double temperature_k;
+    double tau;
+    double pressure_scale_pa; ///< rho_reducing R T
+    alignas(
+        32) std::array<double, most_places> coefficient; ///< of the equation's TermTable; the rest is not set
 };
 
-/// A Helmholtz equation laid out for speed. Terms of the paper that share their density part are one term
-/// here, and terms that share an exponential stand in one group, so the exponential is computed once.
+/// Start of the power series alpha_r = b delta + c delta^2 + ...
+struct Virial {
+    double b = 0.0, c = 0.0;
+};
+
+/// Pressure over rho_reducing R T, f = delta (1 + delta a_delta), and its derivatives: slope = f',
+/// bend = delta f'', twist = delta^2 f'''.
+struct PressureCurve {
+    double f = 0.0, slope = 0.0, bend = 0.0, twist = 0.0;
+};
+
+/// A Helmholtz equation, its terms laid out for speed in a TermTable.
 class Equation {
 public:
     explicit Equation(FluidData const& data);
 
     [[nodiscard]] FluidData const& data() const { return m_data; }
 
-    [[nodiscard]] Isotherm isotherm(double temperature_k) const;
+    [[nodiscard]] Isotherm isotherm(double temperature_k) const
+    {
+        Isotherm isotherm;
+        prepare(isotherm, temperature_k);
+        return isotherm;
+    }
     [[nodiscard]] DensityDerivatives evaluate(Isotherm const& isotherm, double delta) const;
+    /// f alone: half the work.
+    [[nodiscard]] double reduced_pressure(Isotherm const& isotherm, double delta) const;
+    /// For a root search. Bend and twist leave out the non-analytic terms of CO2, which matter near its
+    /// critical point only.
+    [[nodiscard]] PressureCurve pressure_curve(Isotherm const& isotherm, double delta) const;
+    [[nodiscard]] Virial virial(Isotherm const& isotherm) const;
     /// Straight from the published terms, without the layout; slower.
     [[nodiscard]] CaloricDerivatives evaluate_caloric(double tau, double delta) const;
     /// tau^2 alpha0_tau_tau of the ideal gas.
     [[nodiscard]] double ideal_tt(double tau) const;
 
-private:
-    struct Group { // its terms times exp(-g delta^l), or times exp(-g (delta - epsilon)^2)
-        int terms;
-        int l; // 0: no exponential; -1: Gaussian
-        double g, epsilon;
-    };
-    struct Term { // coefficient(T) delta^degree
-        int degree;
-        int sources;  // how many published terms are added up in it
-        double d, dd; // degree, degree (degree - 1)
-        double b, c;  // weight of the coefficient in the virial series
-    };
-    struct Source { // the temperature part of one published term, in the order of m_terms
-        double n, t;
-        int step; // exponent t in units of 1/8 where all are
-        int bell; // index of the Gaussian in tau
-    };
-    struct Bell {
-        double beta, gamma;
-    };
+    [[nodiscard]] TermTable const& table() const { return m_table; }
 
-    void lay_out();
-    template <class Factor> void fill(Isotherm& isotherm, Factor factor) const;
-    [[nodiscard]] static Term make_term(Group const& group, int degree);
+private:
+    void prepare(Isotherm& isotherm, double temperature_k) const;
+    [[nodiscard]] DensityDerivatives with_singular(Isotherm const& isotherm, double delta,
+                                                   LogDerivatives const& by_log) const;
 
     FluidData const& m_data;
-    std::vector<Group> m_groups;
-    std::vector<Term> m_terms; // in the order of the groups
-    std::vector<Source> m_sources;
-    std::vector<Bell> m_bells;
-    int m_most_steps = 0;
-    bool m_by_steps = true;
-    int m_most_degree = 0;
+    TermTable m_table;
 };
 
 } // namespace isochore::gas

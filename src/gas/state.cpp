@@ -60,7 +60,7 @@ tl::unexpected<Error> liquid_error(FluidData const& data, double temperature_k, 
 
 } // namespace
 
-GasAt::GasAt(Species species, Equation const& eq, double temperature_k)
+GasAt::GasAt(Key, Species species, Equation const& eq, double temperature_k)
     : m_species(species), m_equation(&eq), m_isotherm(eq.isotherm(temperature_k)),
       m_density_scale(eq.data().reducing_density_mol_m3 * eq.data().molar_mass_kg_mol)
 {
@@ -94,46 +94,54 @@ Result<GasAt> GasAt::at(Species species, double temperature_k)
     Equation const& eq = equation(species);
     if (auto refused = refusal(eq.data(), temperature_k))
         return tl::unexpected(*std::move(refused));
-    return GasAt(species, eq, temperature_k);
+    return Result<GasAt>(tl::in_place, Key{}, species, eq, temperature_k);
+}
+
+double GasAt::first_guess(double target) const
+{
+    // delta (1 + b delta + 2 c delta^2) = target: the virial series, as a quadratic then two Newton steps.
+    auto const virial = m_equation->virial(m_isotherm);
+    double const b = virial.b, c2 = 2.0 * virial.c;
+    double const root = 1.0 + 4.0 * b * target;
+    double delta = 2.0 * target / (1.0 + std::sqrt(std::max(root, 0.05)));
+    for (int i = 0; i < 2; ++i)
+        delta -= (delta * (1.0 + delta * (b + c2 * delta)) - target) /
+                 std::max(1.0 + delta * (2.0 * b + 3.0 * c2 * delta), 0.05);
+    return std::clamp(delta, 0.5 * target, 4.0 * target);
 }
 
 double GasAt::solve(double target, double start) const
 {
     // A guess is used only where the gas root can lie near it; anything else could lead to the liquid.
-    double delta = start;
-    if (!(delta > 0.8 * target && delta < 1.6 * target)) {
-        // delta (1 + b delta + 2 c delta^2) = target: the virial series, as a quadratic then one Newton step.
-        double const b = m_isotherm.b, c2 = 2.0 * m_isotherm.c;
-        double const root = 1.0 + 4.0 * b * target;
-        delta = 2.0 * target / (1.0 + std::sqrt(std::max(root, 0.05)));
-        for (int i = 0; i < 2; ++i)
-            delta -= (delta * (1.0 + delta * (b + c2 * delta)) - target) /
-                     std::max(1.0 + delta * (2.0 * b + 3.0 * c2 * delta), 0.05);
-        delta = std::clamp(delta, 0.5 * target, 4.0 * target);
-    }
-    double before = 0.0;
+    double delta = start > 0.8 * target && start < 1.6 * target ? start : first_guess(target);
+    bool const all_terms_bend = m_equation->data().non_analytic.empty();
     for (int i = 0; i < 12; ++i) {
-        auto const at = m_equation->evaluate(m_isotherm, delta);
-        double const slope = 1.0 + 2.0 * at.d + at.dd;
-        double const miss = delta * (1.0 + at.d) - target;
-        if (!(slope > 1e-3))
+        auto const at = m_equation->pressure_curve(m_isotherm, delta);
+        if (!(at.slope > 1e-3))
             return 0.0;
-        double step = -miss / slope;
-        // Second derivative from the virial series: not exact, but it leaves only a small part of Newton's
-        // error.
-        double const bend = 2.0 * m_isotherm.b + 12.0 * m_isotherm.c * delta;
-        double const lift = 0.5 * bend * step / slope;
-        if (std::fabs(lift) < 0.3)
-            step /= 1.0 + lift;
-        delta += step;
+        // Householder's method of the third order in step / delta; Newton's alone where it bends too much.
+        double const scale = 1.0 / at.slope;
+        double const newton = (target - at.f) * scale / delta;
+        double const lift = at.bend * scale * newton, turn = at.twist * scale * newton * newton;
+        bool const flat = std::fabs(lift) < 0.5 && std::fabs(turn) < 0.5;
+        double const step = flat ? newton * (1.0 + 0.5 * lift) / (1.0 + lift + turn / 6.0) : newton;
+        delta += delta * step;
         if (!(delta > 0.0))
             return 0.0;
-        double const size = std::fabs(step) / delta;
-        // Quadratic convergence: the next step would be about size^3 / before^2.
-        if (size < 3e-16 || (size < 1e-5 && before > 0.0 && size * size * size < 1e-17 * before * before) ||
-            (before == 0.0 && size < 1e-9))
+        double const size = std::fabs(step);
+        if (!all_terms_bend || !flat) {
+            if (size < 1e-9)
+                return delta;
+            continue;
+        }
+        double const left = size * (std::fabs(lift * lift * lift) + size * size * size);
+        if (left < 4e-16)
             return delta;
-        before = size;
+        if (left < 1e-9) {
+            // The slope is known here too: one more value of the pressure ends it.
+            double const slope = at.slope + step * (at.bend + 0.5 * at.twist * step);
+            return delta + (target - m_equation->reduced_pressure(m_isotherm, delta)) / slope;
+        }
     }
     return 0.0;
 }
@@ -220,8 +228,7 @@ Result<double> GasAt::pressure_pa(double density_kg_m3) const
                                 named_pressure(dew->pressure_pa)));
         }
     }
-    auto const at = m_equation->evaluate(m_isotherm, delta);
-    double const p = m_isotherm.pressure_scale_pa * delta * (1.0 + at.d);
+    double const p = m_isotherm.pressure_scale_pa * m_equation->reduced_pressure(m_isotherm, delta);
     if (!(p <= data.greatest_pressure_pa))
         return fail(Code::out_of_range, "density",
                     fmt::format("{:.6g} kg/m3 needs more than {:.0f} MPa, where the equation of {} ends",
@@ -240,7 +247,7 @@ Result<double> density_kg_m3(Species species, double temperature_k, double press
     Equation const& eq = equation(species);
     if (auto refused = GasAt::refusal(eq.data(), temperature_k))
         return tl::unexpected(*std::move(refused));
-    return GasAt(species, eq, temperature_k).density_kg_m3(pressure_pa);
+    return GasAt(GasAt::Key{}, species, eq, temperature_k).density_kg_m3(pressure_pa);
 }
 
 Result<double> pressure_pa(Species species, double temperature_k, double density_kg_m3)
@@ -248,7 +255,7 @@ Result<double> pressure_pa(Species species, double temperature_k, double density
     Equation const& eq = equation(species);
     if (auto refused = GasAt::refusal(eq.data(), temperature_k))
         return tl::unexpected(*std::move(refused));
-    return GasAt(species, eq, temperature_k).pressure_pa(density_kg_m3);
+    return GasAt(GasAt::Key{}, species, eq, temperature_k).pressure_pa(density_kg_m3);
 }
 
 double compressibility(Species species, double temperature_k, double pressure_pa, double density_kg_m3)

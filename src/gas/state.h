@@ -7,7 +7,13 @@ namespace isochore::gas {
 /// One gas at one temperature. Keeps what depends on temperature alone, so that many pressures or
 /// densities at that temperature are cheap. Made by `at`, used for the gas phase only.
 class GasAt {
+    struct Key { // only `at` and its like have one: the temperature is checked first
+        explicit Key() = default;
+    };
+
 public:
+    GasAt(Key, Species species, Equation const& equation, double temperature_k);
+
     /// Errors: out_of_range where the equation is not valid (below the triple point, above its limit).
     [[nodiscard]] static Result<GasAt> at(Species species, double temperature_k);
 
@@ -29,8 +35,8 @@ public:
 private:
     friend Result<double> density_kg_m3(Species species, double temperature_k, double pressure_pa);
     friend Result<double> pressure_pa(Species species, double temperature_k, double density_kg_m3);
-    GasAt(Species species, Equation const& equation, double temperature_k);
     [[nodiscard]] static std::optional<Error> refusal(FluidData const& data, double temperature_k);
+    [[nodiscard]] double first_guess(double reduced_pressure) const;
     [[nodiscard]] double solve(double reduced_pressure, double start) const;
     [[nodiscard]] double solve_slowly(double reduced_pressure) const;
 
