@@ -61,6 +61,7 @@ screens::EntryView Entry::view() const
         v.echo = j.echo;
         v.problem = j.problem;
         v.question = j.question;
+        v.foreseen = j.foreseen;
         v.can_enter = j.problem.empty();
     }
     if (!m_refused.empty())

@@ -10,6 +10,7 @@ namespace isochore::app {
 /// What the keypad says of a value while it is typed.
 struct EntryJudgement {
     std::string echo, problem, question;
+    std::optional<screens::VerdictView> foreseen{}; ///< what hangs on it, worked out anew with each key
 };
 
 /// What is asked for: a number with a unit, a text, or a PIN.

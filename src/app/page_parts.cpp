@@ -2,6 +2,7 @@
 #include "app/outage_frame.h"
 #include "app/pages.h"
 #include "calc/registry.h"
+#include "session/outage_parts.h"
 #include "session/own_parts.h"
 #include "json/member.h"
 #include <algorithm>
@@ -47,6 +48,15 @@ std::string source_of(Words const& words, Json const& part)
            (text_member(part, "confidence") == "confirmed" ? words("confirmed") : words("unconfirmed"));
 }
 
+/// The files that cannot be used, each with what is wrong in it.
+std::string faults_text(Words const& words, std::vector<std::string> const& faults)
+{
+    std::string text;
+    for (auto const& fault : faults)
+        text += (text.empty() ? "" : "\n") + words.sentence(fault);
+    return text;
+}
+
 /// What a part of the store is counted from, for the column of the ends.
 std::string counted_from(Words const& words, Json const& part)
 {
@@ -68,7 +78,29 @@ void add_own(Desk& desk, screens::TableView& table, std::string const& search)
               text_member(part, "length"), text_member(part, "mass"), text_member(part, "cost"),
               source_of(desk.words, part)},
              Mark::none,
-             false,
+             true,
+             false});
+    }
+}
+
+/// Parts that were added and withdrawn: kept, no longer offered.
+void add_withdrawn(Desk& desk, screens::TableView& table, std::string const& search)
+{
+    bool headed = false;
+    for (auto const& [id, revisions] : desk.workspace.own_parts().history.items()) {
+        Json const& last = revisions.back();
+        if (!session::is_withdrawn(last) ||
+            (!search.empty() && lower(last.dump()).find(search) == std::string::npos))
+            continue;
+        if (!headed)
+            table.rows.push_back({"withdrawn", {desk.words("Withdrawn")}, Mark::none, false, false});
+        headed = true;
+        table.rows.push_back(
+            {id,
+             {text_member(last, "name"), ends_text(last), text_member(last, "length"),
+              text_member(last, "mass"), text_member(last, "cost"), text_member(last, "reason")},
+             Mark::not_applicable,
+             true,
              false});
     }
 }
@@ -126,6 +158,7 @@ std::vector<FieldText> const& field_texts()
         {"each", said("How many of it"), said("for one of those"), {"1", "2"}},
         {"source", said("Source of the figures"), said("catalogue, drawing, measured"), {}},
         {"confidence", said("Confidence"), said("confirmed or unconfirmed"), {"confirmed", "unconfirmed"}},
+        {"by", said("Entered by"), said("a name"), {}},
     };
     return texts;
 }
@@ -160,13 +193,12 @@ void PartsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpac
         table.rows.push_back({"built-in", {desk.words("Built in")}, Mark::none, false, false});
         add_built_in(desk, table, search);
     }
+    add_withdrawn(desk, table, search);
     table.empty = desk.words("No part yet that was added here.");
     auto const& faults = desk.workspace.own_parts().faults;
     if (!faults.empty())
-        table.notice = screens::VerdictView{Mark::fail,
-                                            desk.words("A part's file cannot be used"),
-                                            fmt::format("{}", fmt::join(faults, "\n")),
-                                            {}};
+        table.notice = screens::VerdictView{
+            Mark::fail, desk.words("A part's file cannot be used"), faults_text(desk.words, faults), {}};
     table.actions = {{"back", desk.words("Back"), {}, false, true, false},
                      {"new", desk.words("Add a part"), {}, true, true, false}};
     sheet.table = std::move(table);
@@ -175,24 +207,50 @@ void PartsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpac
 void PartsPage::act(Desk& desk, Intent const& intent)
 {
     if (intent.kind == Intent::Kind::action && intent.id == "new")
-        desk.go(std::make_unique<NewPartPage>());
+        desk.go(std::make_unique<PartFormPage>());
     else if (intent.kind == Intent::Kind::action)
         go_home(desk);
+    else if (intent.kind == Intent::Kind::row)
+        desk.go(std::make_unique<PartPage>(intent.id));
     else if (intent.id == "own")
         m_own_only = !m_own_only;
     else if (intent.id == "search")
         type_search(desk, m_search);
 }
 
-Json NewPartPage::part() const
+PartFormPage::PartFormPage(Json const& part)
+{
+    if (!part.is_object())
+        return;
+    m_id = text_member(part, "id");
+    m_group = text_member(part, "group");
+    if (std::string const kind = text_member(part, "kind"); !kind.empty())
+        m_kind = kind;
+    for (auto const& field : session::part_fields(m_group))
+        m_typed[field] = text_member(part, field.c_str());
+    Json const ends = member(part, "ends");
+    for (std::size_t i = 0; ends.is_array() && i < ends.size() && i < 2; ++i)
+        m_typed[i == 0 ? "end1" : "end2"] = ends[i].is_string() ? ends[i].get<std::string>() : "";
+}
+
+std::vector<std::string> PartFormPage::fields() const
+{
+    auto all = session::part_fields(m_group);
+    all.emplace_back("by");
+    return all;
+}
+
+Json PartFormPage::part() const
 {
     Json part{{"group", m_group}};
+    if (!m_id.empty())
+        part["id"] = m_id;
     for (auto const& field : session::part_fields(m_group))
         if (auto const it = m_typed.find(field);
             it != m_typed.end() && !it->second.empty() && field != "end1" && field != "end2")
             part[field] = it->second;
     if (m_group == "fitting") {
-        part["kind"] = "adapter";
+        part["kind"] = m_kind;
         part["ends"] = Json::array();
         for (char const* end : {"end1", "end2"})
             if (auto const it = m_typed.find(end); it != m_typed.end() && !it->second.empty())
@@ -201,19 +259,28 @@ Json NewPartPage::part() const
     return part;
 }
 
-void NewPartPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
+void PartFormPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
     frame_plain(desk, sheet);
     screens::FormView form;
-    form.heading = desk.words("Add a part");
-    form.text = desk.words("Amounts with their unit. The source says how far the figures can be trusted.");
-    form.answers_label = desk.words("What it is");
-    form.answers = {{"fitting", desk.words("Fitting"), m_group == "fitting"},
-                    {"wire", desk.words("Wire"), m_group == "wire"},
-                    {"spare", desk.words("Spare or tool"), m_group == "spare"}};
+    bool const change = !m_id.empty();
+    form.heading = change ? desk.words("Change a part") : desk.words("Add a part");
+    form.text = change
+                    ? desk.words("The earlier revision stays to be seen. An outage that took the part keeps "
+                                 "it as it took it.")
+                    : desk.words("Amounts with their unit. The source says how far the figures can be "
+                                 "trusted.");
+    if (!change) {
+        form.answers_label = desk.words("What it is");
+        form.answers = {{"fitting", desk.words("Fitting"), m_group == "fitting"},
+                        {"wire", desk.words("Wire"), m_group == "wire"},
+                        {"spare", desk.words("Spare or tool"), m_group == "spare"}};
+    }
+    if (desk.outage && m_typed["by"].empty())
+        m_typed["by"] = desk.outage->who();
     Json const now = part();
     auto const faults = session::check_own_part(now, desk.workspace.own_parts().parts);
-    for (auto const& id : session::part_fields(m_group)) {
+    for (auto const& id : fields()) {
         FieldText const& text = field_text(id);
         auto const it = m_typed.find(id);
         screens::FieldView field{id,
@@ -226,7 +293,7 @@ void NewPartPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
         bool const empty = field.typed.empty();
         for (auto const& fault : faults)
             if (fault.field == id && field.problem.empty() && (m_tried || !empty))
-                field.problem = fault.detail;
+                field.problem = desk.words.sentence(fault.detail);
         form.fields.push_back(std::move(field));
     }
     if (m_tried && !faults.empty())
@@ -235,24 +302,25 @@ void NewPartPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
             desk.words("Not yet"),
             desk.words("{} fields are not as they must be; each says why.", {std::to_string(faults.size())}),
             {}};
-    form.actions = {{"back", desk.words("Back"), {}, false, true, false},
-                    {"add", desk.words("Add"), {}, true, true, false}};
+    form.actions = {
+        {"back", desk.words("Back"), {}, false, true, false},
+        {"add", change ? desk.words("Keep the change") : desk.words("Add"), {}, true, true, false}};
     sheet.form = std::move(form);
 }
 
-void NewPartPage::act(Desk& desk, Intent const& intent)
+void PartFormPage::act(Desk& desk, Intent const& intent)
 {
     if (intent.kind == Intent::Kind::answer)
         m_group = intent.id;
     else if (intent.kind == Intent::Kind::field)
         type(desk, intent.id);
     else if (intent.kind == Intent::Kind::action && intent.id == "back")
-        desk.go(std::make_unique<PartsPage>());
+        leave(desk);
     else if (intent.kind == Intent::Kind::action && intent.id == "add")
-        add(desk);
+        keep(desk);
 }
 
-void NewPartPage::type(Desk& desk, std::string const& field)
+void PartFormPage::type(Desk& desk, std::string const& field)
 {
     FieldText const& text = field_text(field);
     EntryRequest r;
@@ -261,30 +329,50 @@ void NewPartPage::type(Desk& desk, std::string const& field)
     r.text = true;
     r.typed = m_typed[field];
     r.suggestions = text.suggestions;
-    r.judge = [this, field](std::string const& whole) {
+    r.judge = [this, &desk, field](std::string const& whole) {
         Json tried = part();
         if (field == "end1" || field == "end2")
             tried["ends"] = field == "end1" ? Json::array({whole}) : Json::array({"G 1/2 male", whole});
         else
             tried[field] = whole;
-        return EntryJudgement{{}, whole.empty() ? "" : session::fault_of_field(tried, field), {}};
+        std::string const fault =
+            whole.empty() || field == "by" ? std::string() : session::fault_of_field(tried, field);
+        return EntryJudgement{{}, desk.words.sentence(fault), {}};
     };
     r.done = [this, field](std::string const& typed, std::string const&) { m_typed[field] = typed; };
     desk.entry.open(std::move(r));
 }
 
-void NewPartPage::add(Desk& desk)
+void PartFormPage::leave(Desk& desk)
+{
+    if (m_id.empty())
+        desk.go(std::make_unique<PartsPage>());
+    else
+        desk.go(std::make_unique<PartPage>(m_id));
+}
+
+void PartFormPage::keep(Desk& desk)
 {
     m_tried = true;
     if (!session::check_own_part(part(), desk.workspace.own_parts().parts).empty())
         return;
-    if (auto const added = desk.workspace.add_part(part()); !added) {
-        desk.report(added.error());
-        return;
-    }
+    auto const kept = m_id.empty() ? desk.workspace.add_part(part(), m_typed["by"])
+                                   : desk.workspace.revise_part(m_id, part(), m_typed["by"]);
+    if (!kept)
+        return desk.report(kept.error());
+    refresh_parts(desk);
+    leave(desk);
+}
+
+std::string part_label(Words const& words, std::string_view field)
+{
+    return field == "ends" ? words("Ends") : words(field_text(field).label);
+}
+
+void refresh_parts(Desk& desk)
+{
     if (desk.outage)
-        desk.outage->set_parts(desk.workspace.own_parts().parts);
-    desk.go(std::make_unique<PartsPage>());
+        desk.outage->set_parts(session::parts_in(*desk.outage, desk.workspace.own_parts().parts));
 }
 
 } // namespace isochore::app

@@ -1,4 +1,5 @@
 #include "app/page_step.h"
+#include "app/foreseen.h"
 #include "app/outage_frame.h"
 #include "app/page_prepare.h"
 #include "app/page_sign.h"
@@ -68,6 +69,8 @@ void StepPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     Step const& s = step(desk);
     frame_outage(desk, sheet, desk.outage->checklists().stage_of(s.id)->id);
     sheet.step = step_view(desk, s, m_draft, evaluation(desk), space);
+    if (!m_draft.answer.empty() || !m_draft.typed.empty())
+        show_foreseen(desk, m_foreseen, *sheet.step, space);
     say_too_late(desk, s, *sheet.step);
     sheet.open_panel = m_panel;
     sheet.picture_zoom = m_zoom;
@@ -120,6 +123,10 @@ session::Evaluation const& StepPage::evaluation(Desk& desk)
                         m_draft.typed + apart + m_draft.answer + apart + (m_draft.correcting ? "c" : "");
     if (asked != m_evaluated) {
         m_evaluation = evaluate_draft(desk, step(desk), m_draft);
+        std::string const& value = m_draft.answer.empty() ? m_draft.typed : m_draft.answer;
+        m_foreseen.reset();
+        if (!value.empty() && m_evaluation.ok())
+            m_foreseen = session::foresee(desk.outage->context(), step(desk), value);
         m_evaluated = std::move(asked);
     }
     return m_evaluation;
@@ -258,10 +265,18 @@ void StepPage::type_value(Desk& desk)
     r.units = s.units;
     if (r.text)
         r.suggestions = typed_before(*desk.outage, s.id);
-    r.judge = [&desk, &s](std::string const& whole) {
-        auto const e = session::evaluate_value(desk.outage->context(), s, whole);
+    // Asked in every frame, worked out anew only when a key has changed the value.
+    r.judge = [&desk, &s, last = std::string(), said = EntryJudgement{}](std::string const& whole) mutable {
+        if (whole == last)
+            return said;
+        auto const context = desk.outage->context();
+        auto const e = session::evaluate_value(context, s, whole);
         auto const& words = desk.words;
-        return EntryJudgement{words.sentence(e.echo), words.sentence(e.problem), words.sentence(e.question)};
+        last = whole;
+        said = {words.sentence(e.echo), words.sentence(e.problem), words.sentence(e.question), {}};
+        if (e.ok())
+            said.foreseen = foreseen_view(desk, session::foresee(context, s, whole));
+        return said;
     };
     if (s.kind == StepKind::attach)
         r.judge = {};

@@ -1,5 +1,6 @@
 #pragma once
 #include "app/step_view.h"
+#include "session/foresee.h"
 
 namespace isochore::app {
 
@@ -36,6 +37,7 @@ private:
     double m_zoom = 1.0;     ///< of the picture spread over the sheet
     std::string m_evaluated; ///< what m_evaluation is of
     session::Evaluation m_evaluation;
+    std::optional<session::Foreseen> m_foreseen; ///< what follows from the draft
     StepDraft m_draft;
     bool m_counting = false;
     bool m_disk_fault = false; ///< nothing could be written when the sheet was last drawn

@@ -249,19 +249,6 @@ void fill_results(Desk& desk, Step const& step, Json const& result, screens::Ste
                 v.working.push_back({words("Note"), words.sentence(n.get<std::string>()), {}});
 }
 
-std::string verdict_title(std::string const& verdict, StepKind kind, Words const& words, bool recorded)
-{
-    if (verdict == "pass" && kind == StepKind::confirm)
-        return recorded ? words("Recorded: as it must be") : words("As it must be");
-    if (verdict == "pass")
-        return recorded ? words("Recorded: within limits") : words("Within limits");
-    if (verdict == "fail")
-        return words("Not as it must be");
-    if (verdict == "undecided")
-        return words("Cannot tell yet");
-    return recorded ? words("Recorded") : std::string();
-}
-
 void fill_verdict(Desk& desk, Step const& step, StepDraft const& draft, Evaluation const& e,
                   StepRecord const& record, screens::StepView& v)
 {
@@ -398,8 +385,9 @@ void fill_actions(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
         v.actions.push_back({"compare", words("Compare with the unit"), {}, true, true, false});
         return;
     }
+    // The kit list leads until an answer is chosen; then recording it does. One action leads, never two.
     if (step.id == "prepare.kit")
-        v.actions.push_back({"kit", words("Open the kit list"), {}, true, true, false});
+        v.actions.push_back({"kit", words("Open the kit list"), {}, !ready, true, false});
     if (step.id == "settings.write")
         v.actions.push_back({"stick", words("Write the stick"), {}, true, true, false});
     else if (step.id == "handback.sign" || step.id == "handback.review")
@@ -412,6 +400,19 @@ void fill_actions(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
 }
 
 } // namespace
+
+std::string verdict_title(std::string const& verdict, StepKind kind, Words const& words, bool recorded)
+{
+    if (verdict == "pass" && kind == StepKind::confirm)
+        return recorded ? words("Recorded: as it must be") : words("As it must be");
+    if (verdict == "pass")
+        return recorded ? words("Recorded: within limits") : words("Within limits");
+    if (verdict == "fail")
+        return words("Not as it must be");
+    if (verdict == "undecided")
+        return words("Cannot tell yet");
+    return recorded ? words("Recorded") : std::string();
+}
 
 Pair pair_of(session::Outage const& outage, Step const& step, StepDraft const& draft)
 {

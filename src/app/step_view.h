@@ -29,6 +29,10 @@ struct Pair {
 /// among them, so keep it while neither the journal nor the draft changes.
 [[nodiscard]] session::Evaluation evaluate_draft(Desk& desk, model::Step const& step, StepDraft const& draft);
 
+/// "Within limits", "Recorded: within limits", …; empty for a verdict that says nothing.
+[[nodiscard]] std::string verdict_title(std::string const& verdict, model::StepKind kind, Words const& words,
+                                        bool recorded);
+
 /// Builds the sheet of one step from the journal's state, the draft and its evaluation. Pure: nothing is
 /// changed.
 [[nodiscard]] screens::StepView step_view(Desk& desk, model::Step const& step, StepDraft const& draft,

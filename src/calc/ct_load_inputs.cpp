@@ -2,6 +2,7 @@
 #include "calc/counts.h"
 #include "calc/ct_inputs.h"
 #include "calc/uncertain.h"
+#include "calc/usual.h"
 #include <fmt/format.h>
 
 namespace isochore::calc {
@@ -10,25 +11,22 @@ namespace {
 using namespace electrical;
 using Code = Error::Code;
 
-double share_or(Inputs& in, Inputs& from, char const* name, double otherwise, std::string const& what)
+constexpr char const* here = "ct.load_check";
+
+double share(Inputs& in, char const* name)
 {
-    if (auto const given = from.optional_quantity(name, Dimension::fraction)) {
-        if (!(*given >= 0.0) || *given >= 1.0)
-            from.refuse(Code::out_of_range, name, "must be 0 to 100 %");
-        return *given;
-    }
-    in.note(fmt::format("{}: taken as {:g} %", what, otherwise * 100.0));
-    return otherwise;
+    double const got = given_or_usual(in, here, name, Dimension::fraction);
+    if (!(got >= 0.0) || got >= 1.0)
+        in.refuse(Code::out_of_range, name, "must be 0 to 100 %");
+    return got;
 }
 
-/// Relative standard uncertainty of one quantity as given (see uncertain.h), else `otherwise` with a note.
-double relative_or(Inputs& in, Uncertainties& given, char const* name, double value, Dimension dimension,
-                   double otherwise, char const* what)
+/// Relative standard uncertainty of one quantity as given (see uncertain.h), else the usual one with a note.
+double relative(Inputs& in, Uncertainties& given, std::string const& name, double value, Dimension dimension)
 {
     if (!given.given(name)) {
-        in.note(
-            fmt::format("standard uncertainty of {} not given: taken as {:g} %", what, otherwise * 100.0));
-        return otherwise;
+        note_usual(in, here, "uncertainties." + name);
+        return usual_si(here, "uncertainties." + name, Dimension::fraction);
     }
     double const u = given.read(name, value, dimension).u;
     return value > 0.0 ? u / value : 0.0;
@@ -40,20 +38,18 @@ void read_uncertainties(Inputs& in, LoadCase& c)
     LoadReading& r = c.reading;
     c.expected = r;
     c.expected.reading_a = r.primary_a / c.recorded.scale();
-    r.u_primary =
-        relative_or(in, given, "primary_current", r.primary_a, Dimension::current, 0.01, "the known load");
-    r.u_ratio = relative_or(in, given, "ratio", 1.0, Dimension::ratio, 0.005, "the CT");
-    r.u_reading =
-        relative_or(in, given, "secondary_reading", r.reading_a, Dimension::current, 0.005, "the reading");
+    r.u_primary = relative(in, given, "primary_current", r.primary_a, Dimension::current);
+    r.u_ratio = relative(in, given, "ratio", 1.0, Dimension::ratio);
+    r.u_reading = relative(in, given, "secondary_reading", r.reading_a, Dimension::current);
     c.expected.u_primary = r.u_primary;
     c.expected.u_ratio = r.u_ratio;
-    c.expected.u_reading = relative_or(in, given, "secondary_reading", c.expected.reading_a,
-                                       Dimension::current, 0.005, "the reading");
-    r.u_floor_a = 0.01;
-    if (given.given("floor"))
+    c.expected.u_reading = relative(in, given, "secondary_reading", c.expected.reading_a, Dimension::current);
+    if (given.given("floor")) {
         r.u_floor_a = given.read("floor", 0.0, Dimension::current).u;
-    else
-        in.note("noise floor of the reading not given: taken as 10 mA standard uncertainty");
+    } else {
+        r.u_floor_a = usual_si(here, "uncertainties.floor", Dimension::current);
+        note_usual(in, here, "uncertainties.floor");
+    }
     c.expected.u_floor_a = r.u_floor_a;
     given.finish();
 }
@@ -67,7 +63,8 @@ void read_single_ratio(Inputs& in, LoadCase& c)
         double const ratio = in.quantity("ratio", Dimension::ratio);
         if (!in.error() && ratio < 1.0)
             in.refuse(Code::out_of_range, "ratio",
-                      fmt::format("{:g} is below 1: primary and secondary look swapped", ratio));
+                      fmt::format("{:g} is below 1: primary and secondary look swapped, enter {:g}", ratio,
+                                  1.0 / ratio));
         c.recorded.ratio = ratio;
         c.rated_secondary_a = in.quantity_or("secondary", Dimension::current, 5.0);
         return;
@@ -140,11 +137,8 @@ LoadCase read_load(Inputs& in)
     c.has_reading = in.has("secondary_reading");
     c.reading.reading_a = in.quantity_or("secondary_reading", Dimension::current, 0.0);
     read_uncertainties(in, c);
-    c.tolerance =
-        share_or(in, in, "tolerance", 0.05, "agreement asked not given (common practice, no source)");
-    c.judge_above =
-        share_or(in, in, "judge_above", 0.10,
-                 "smallest load to judge, as a share of rated, not given (common practice, no source)");
+    c.tolerance = share(in, "tolerance");
+    c.judge_above = share(in, "judge_above");
     c.most_turns = read_count_or(in, "turns_considered", 1, 10, 3);
     for (auto const& [name, value] : {std::pair{"primary_current", c.reading.primary_a},
                                       std::pair{"secondary_reading", c.reading.reading_a}})

@@ -1,10 +1,10 @@
 #include "calc/ct_phases.h"
 #include "calc/show_electric.h"
+#include "calc/usual.h"
 #include "electrical/phase_sum.h"
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
-#include <numbers>
 
 namespace isochore::calc {
 namespace {
@@ -27,15 +27,9 @@ PhaseReadings read_phases(Inputs& in)
             in.refuse(Code::out_of_range, names[i], "a current has no sign here: enter its size");
     }
     r.sum_a = in.quantity("sum", Dimension::current);
-    r.u_relative = in.quantity_or("u_reading", Dimension::fraction, 0.01);
-    r.u_floor_a = in.quantity_or("u_floor", Dimension::current, 0.01);
-    r.u_angle_rad = in.quantity_or("u_angle", Dimension::angle, 2.0 * std::numbers::pi / 180.0);
-    if (!in.has("u_reading"))
-        in.note("u_reading not given: taken as 1 % standard uncertainty");
-    if (!in.has("u_floor"))
-        in.note("u_floor not given: taken as 10 mA standard uncertainty");
-    if (!in.has("u_angle"))
-        in.note("u_angle, how far the load is from 120 degrees, not given: taken as 2 degrees");
+    r.u_relative = given_or_usual(in, "ct.phases", "u_reading", Dimension::fraction);
+    r.u_floor_a = given_or_usual(in, "ct.phases", "u_floor", Dimension::current);
+    r.u_angle_rad = given_or_usual(in, "ct.phases", "u_angle", Dimension::angle);
     if (!in.error() && r.sum_a < 0.0)
         in.refuse(Code::out_of_range, "sum", "a current has no sign here: enter its size");
     if (!in.error() && (!(r.u_relative > 0.0) || r.u_floor_a < 0.0 || r.u_angle_rad < 0.0))
@@ -94,9 +88,7 @@ void judge(Answer& answer, PhaseReadings const& r, std::vector<PhaseHypothesis> 
 Result<Answer> ct_phases(Inputs& in)
 {
     PhaseReadings const r = read_phases(in);
-    double const allowed = in.quantity_or("unbalance", Dimension::fraction, 0.2);
-    if (!in.has("unbalance"))
-        in.note("unbalance allowed not given: taken as 20 % (common practice, no source)");
+    double const allowed = given_or_usual(in, "ct.phases", "unbalance", Dimension::fraction);
     if (in.error())
         return tl::unexpected(*in.error());
     if (*std::max_element(r.phase_a.begin(), r.phase_a.end()) <= 0.0)

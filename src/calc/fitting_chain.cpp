@@ -2,6 +2,8 @@
 #include "calc/fitting_kinds.h"
 #include "calc/part_library.h"
 #include "calc/show_electric.h"
+#include "calc/thread_rules.h"
+#include "calc/usual.h"
 #include "quantity/amount.h"
 #include <fmt/format.h>
 
@@ -46,7 +48,7 @@ Json joint_fact(std::string const& from, std::string const& to, End const& a, En
 void join(Answer& answer, std::string const& from, std::string const& to, End const& a, End const& b,
           std::string const& seal, std::string const& seal_material)
 {
-    Joint const joint = check_joint(a, b, seal);
+    Joint const joint = check_joint(a, b, seal, thread_rules());
     Materials const material = judge_material(seal_material);
     answer.facts["joints"].push_back(joint_fact(from, to, a, b, joint, seal, material));
     bool const good = joint.fault == JointFault::none;
@@ -96,6 +98,14 @@ void join_all(Answer& answer, End const& port, std::vector<UsedPart> const& run)
     }
 }
 
+/// Which threads count as look-alikes, and from where that is known.
+void say_alike(Answer& answer)
+{
+    for (char const* name : {"alike_major", "alike_pitch"})
+        if (Usual const* const limit = usual("fitting.chain", name))
+            answer.working.push_back({limit->means, limit->text, limit->source});
+}
+
 void report_figures(Inputs& in, Answer& answer, RunFigures const& f, std::vector<UsedPart> const& run)
 {
     answer.add("added_volume", f.volume_m3, "m3").add("length", f.length_m, "m").add("mass", f.mass_kg, "kg");
@@ -122,6 +132,9 @@ void report_figures(Inputs& in, Answer& answer, RunFigures const& f, std::vector
                      f.length_m * 1e3, f.mass_kg * 1e3),
          "sizes of the parts"});
     auto const room = in.optional_quantity("door_clearance", Dimension::length);
+    if (room && *room < 0.0)
+        return in.refuse(Error::Code::out_of_range, "door_clearance",
+                         "cannot be negative: measure from the port's face to the inside of the shut door");
     if (room)
         answer.checks.push_back(
             {"door", f.reach_m <= *room ? Verdict::pass : Verdict::fail,
@@ -130,6 +143,9 @@ void report_figures(Inputs& in, Answer& answer, RunFigures const& f, std::vector
              f.reach_m <= *room ? "" : "Put an elbow close to the port and turn the run along the panel.",
              "simple"});
     auto const limit = in.optional_quantity("max_unsupported_mass", Dimension::mass);
+    if (limit && *limit < 0.0)
+        return in.refuse(Error::Code::out_of_range, "max_unsupported_mass",
+                         "cannot be negative: enter what may hang on the port without a bracket");
     if (limit)
         answer.checks.push_back(
             {"support", f.mass_kg <= *limit ? Verdict::pass : Verdict::fail,
@@ -168,12 +184,15 @@ Result<Answer> chain_calc(Inputs& in)
 
     Answer answer;
     join_all(answer, *port, run);
+    say_alike(answer);
     std::vector<Placed> placed;
     for (UsedPart const& u : run)
         placed.push_back(u.placed);
     RunFigures const figures = run_figures(placed);
     report_figures(in, answer, figures, run);
     check_pressure(in, answer, figures);
+    if (in.error())
+        return tl::unexpected(*in.error());
     return answer;
 }
 

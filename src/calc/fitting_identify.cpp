@@ -2,6 +2,8 @@
 #include "calc/part_library.h"
 #include "calc/part_reading.h"
 #include "calc/show_electric.h"
+#include "calc/thread_rules.h"
+#include "calc/usual.h"
 #include "mechanical/identify.h"
 #include "quantity/amount.h"
 #include <cmath>
@@ -19,7 +21,7 @@ void refuse_unless_positive(Inputs& in, char const* name, double value)
         in.refuse(Code::out_of_range, name, "must be above zero");
 }
 
-constexpr double u_taper_seen = 0.012; // seen, not measured
+constexpr char const* here = "fitting.identify";
 
 /// Taper as "yes", "no", or two diameters a distance apart.
 void read_taper(Inputs& in, ThreadReading& r)
@@ -37,7 +39,7 @@ void read_taper(Inputs& in, ThreadReading& r)
         r.u_taper = std::sqrt(2.0) * r.u_diameter_m / *distance;
     } else if (said) {
         r.taper = taper ? 1.0 / 16.0 : 0.0;
-        r.u_taper = u_taper_seen;
+        r.u_taper = usual_si(here, "u_taper_seen", Dimension::ratio);
     }
 }
 
@@ -50,7 +52,7 @@ std::string read_shape(Inputs& in, ThreadReading& r)
         return shape;
     r.gender = shape.starts_with("male") ? Gender::male : Gender::female;
     r.taper = shape.ends_with("tapered") ? 1.0 / 16.0 : 0.0;
-    r.u_taper = u_taper_seen;
+    r.u_taper = usual_si(here, "u_taper_seen", Dimension::ratio);
     return shape;
 }
 
@@ -64,9 +66,7 @@ ThreadReading read_thread(Inputs& in)
                            : r.gender == Gender::male ? "major_diameter"
                                                       : "minor_diameter";
     r.diameter_m = in.quantity(diameter, Dimension::length);
-    r.u_diameter_m = in.quantity_or("u_diameter", Dimension::length, 0.05e-3);
-    if (!in.has("u_diameter"))
-        in.note("u_diameter not given: taken as 0.05 mm (calliper by hand, common practice, no source)");
+    r.u_diameter_m = given_or_usual(in, here, "u_diameter", Dimension::length);
     refuse_unless_positive(in, diameter, r.diameter_m);
     refuse_unless_positive(in, "u_diameter", r.u_diameter_m);
     r.pitch_m = in.optional_quantity("pitch", Dimension::length);
@@ -79,10 +79,11 @@ ThreadReading read_thread(Inputs& in)
     }
     if (r.pitch_m)
         refuse_unless_positive(in, "pitch", *r.pitch_m);
-    r.u_pitch_m = in.quantity_or("u_pitch", Dimension::length, 0.01e-3);
+    r.u_pitch_m = given_or_usual(in, here, "u_pitch", Dimension::length);
     refuse_unless_positive(in, "u_pitch", r.u_pitch_m);
     if (auto const flank = in.optional_quantity("flank_angle", Dimension::angle))
         r.flank_deg = find_unit("deg", Dimension::angle)->from_si(*flank);
+    r.u_flank_deg = thread_gauges().u_flank_deg;
     if (shape.empty())
         read_taper(in, r);
     return r;
@@ -132,9 +133,8 @@ void judge(Answer& answer, std::vector<ThreadCandidate> const& all, ThreadReadin
     if (next && rival)
         remedy = fmt::format("Next: {}: {} is {}, {} is {}.{}{}", next->measure, best.thread.id, next->of_a,
                              rival->thread.id, next->of_b, remedy.empty() ? "" : " ", remedy);
-    // Beyond four standard uncertainties in the mean of the squares, nothing in the library is meant.
-    double const bound = 16.0;
-    if (best.misfit > bound * measured_count(r)) {
+    double const bound = usual_si(here, "no_fit", Dimension::count);
+    if (best.misfit > bound * bound * measured_count(r)) {
         answer.checks.push_back({"thread", Verdict::fail,
                                  fmt::format("no thread of the library fits; nearest is {}", best.thread.id),
                                  "Measure again, in two places; if it stays, ask the maker of the breaker.",
@@ -163,7 +163,7 @@ Result<Answer> identify_calc(Inputs& in)
     std::optional<Distinction> next;
     // The next measurement is the one against the best rival that any measurement can still separate.
     for (std::size_t i = 1; i < all.size() && all[i].probability > 0.001 && !next; ++i)
-        if ((next = next_measurement(all.front().thread, all[i].thread, r)))
+        if ((next = next_measurement(all.front().thread, all[i].thread, r, thread_gauges())))
             rival = &all[i];
     Json list = Json::array();
     for (ThreadCandidate const& c : all) {
@@ -192,6 +192,9 @@ Result<Answer> identify_calc(Inputs& in)
         {"misfit = sum of ((measured - table) / u)^2; probability ~ exp(-misfit / 2) / u",
          fmt::format("{}: {:.2f}", all.front().thread.id, all.front().misfit),
          "normal likelihood; every thread of the library alike beforehand"});
+    for (char const* by_hand : {r.taper ? "u_taper_seen" : "", r.flank_deg ? "u_flank" : ""})
+        if (Usual const* const u = usual(here, by_hand))
+            answer.working.push_back({u->means, u->text, u->source});
     answer.notes.push_back(
         "A fitting that stops before three turns or runs free beyond six is suspect: do not force it.");
     return answer;

@@ -1,6 +1,7 @@
 #include "calc/counts.h"
 #include "calc/mount_kinds.h"
 #include "calc/show_electric.h"
+#include "calc/usual.h"
 #include "mechanical/clearance.h"
 #include "quantity/amount.h"
 #include <cmath>
@@ -57,7 +58,7 @@ Result<Answer> clearance_calc(Inputs& in)
     double const needed = in.quantity_or("min_clearance", Dimension::length, 0.0);
     if (!in.error() && (available.tolerance_m < 0.0 || needed < 0.0))
         in.refuse(Code::out_of_range, needed < 0.0 ? "min_clearance" : "depth_tolerance",
-                  "cannot be negative");
+                  "cannot be negative: enter how much must stay free, or how far the size may be off");
     if (!in.has("min_clearance"))
         in.note("min_clearance not given: taken as 0, the door must just shut");
     if (in.error())
@@ -136,12 +137,8 @@ Result<Answer> sightline_calc(Inputs& in)
 
 Result<Answer> cables_calc(Inputs& in)
 {
-    double const slack = in.quantity_or("slack", Dimension::fraction, 0.10);
-    double const tail = in.quantity_or("tail", Dimension::length, 0.15);
-    if (!in.has("slack"))
-        in.note("slack not given: taken as 10 % (common practice, no source)");
-    if (!in.has("tail"))
-        in.note("tail at each end not given: taken as 150 mm (common practice, no source)");
+    double const slack = given_or_usual(in, "mount.cables", "slack", Dimension::fraction);
+    double const tail = given_or_usual(in, "mount.cables", "tail", Dimension::length);
     if (slack < 0.0 || tail < 0.0)
         in.refuse(Code::out_of_range, slack < 0.0 ? "slack" : "tail", "cannot be negative");
     Json rows = Json::array();

@@ -2,6 +2,7 @@
 #include "calc/mount_kinds.h"
 #include "calc/part_library.h"
 #include "calc/show_electric.h"
+#include "calc/usual.h"
 #include "quantity/amount.h"
 #include <fmt/format.h>
 
@@ -48,15 +49,12 @@ template <class T> T find_named(Inputs& in, char const* name, std::vector<T> con
     return {};
 }
 
-double share_or(Inputs& in, char const* name, double otherwise, char const* why)
+double share(Inputs& in, char const* name)
 {
-    if (auto const given = in.optional_quantity(name, Dimension::fraction)) {
-        if (!(*given > 0.0))
-            in.refuse(Code::out_of_range, name, "must be above zero");
-        return *given;
-    }
-    in.note(fmt::format("{} not given: taken as {:g} ({})", name, otherwise, why));
-    return otherwise;
+    double const got = given_or_usual(in, "mount.fasteners", name, Dimension::fraction);
+    if (!(got > 0.0))
+        in.refuse(Code::out_of_range, name, "must be above zero");
+    return got;
 }
 
 /// Torque, friction grip and separation of preloaded bolts.
@@ -64,14 +62,13 @@ Strength bolts(Inputs& in, Answer& answer, ShockCase const& c, FastenerLoads con
 {
     ScrewSize const size = find_named(in, "size", screw_sizes());
     ScrewGrade const grade = find_named(in, "grade", screw_grades());
-    constexpr char const* practice = "common practice, no source";
-    double const share = share_or(in, "preload_share", 0.75, "of the proof load, common practice, no source");
-    double const nut_factor = share_or(in, "nut_factor", 0.20, "dry steel, common practice, no source");
-    double const friction = share_or(in, "friction", 0.15, practice);
+    double const preload_share = share(in, "preload_share");
+    double const nut_factor = share(in, "nut_factor");
+    double const friction = share(in, "friction");
     if (in.error())
         return {};
     double const proof_n = proof_load_n(size, grade);
-    double const preload_n = share * proof_n;
+    double const preload_n = preload_share * proof_n;
     double const torque_nm = tightening_torque_nm(nut_factor, size.diameter_m, preload_n);
     answer.add("torque", torque_nm, "N m").add("preload", preload_n, "N").add("proof_load", proof_n, "N");
     answer.add("stress_area", stress_area_m2(size), "m2");
@@ -107,7 +104,7 @@ Strength self_tapping(Inputs& in, Answer& answer)
     double const sheet = in.quantity("sheet_thickness", Dimension::length);
     double const tensile = in.quantity("sheet_tensile", Dimension::stress);
     double const shear = in.quantity("screw_shear_strength", Dimension::force);
-    double const safety = share_or(in, "safety_factor", 3.0, "AISI S100, from memory");
+    double const safety = share(in, "safety_factor");
     for (auto const& [name, value] :
          {std::pair{"diameter", diameter}, std::pair{"sheet_thickness", sheet},
           std::pair{"sheet_tensile", tensile}, std::pair{"screw_shear_strength", shear}})
@@ -127,9 +124,7 @@ Strength self_tapping(Inputs& in, Answer& answer)
 Strength tie_wraps(Inputs& in, Answer& answer)
 {
     double const loop = in.quantity("loop_strength", Dimension::force);
-    double const use =
-        share_or(in, "strength_share", 0.25,
-                 "of the printed loop strength, for heat, age and shock; common practice, no source");
+    double const use = share(in, "strength_share");
     if (!(loop > 0.0))
         in.refuse(Code::out_of_range, "loop_strength", "must be above zero: it is printed on the packet");
     answer.notes.push_back(
@@ -152,7 +147,7 @@ Result<Answer> fasteners_calc(Inputs& in)
     c.spacing_m = in.quantity_or("spacing", Dimension::length, 1.0);
     if (!spaced && c.standoff_m > 0.0)
         in.refuse(Code::missing_input, "spacing", "is required with a standoff: the tilt acts on it");
-    double const allowed = share_or(in, "max_utilisation", 1.0, "the whole of what the fastener stands");
+    double const allowed = share(in, "max_utilisation");
     if (in.error())
         return tl::unexpected(*in.error());
     auto const loads = shock_loads(c, "inputs");

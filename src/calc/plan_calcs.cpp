@@ -1,6 +1,7 @@
 #include "calc/counts.h"
 #include "calc/plan_kinds.h"
 #include "calc/registry.h"
+#include "calc/usual.h"
 #include "planning/chance.h"
 #include <algorithm>
 #include <cmath>
@@ -19,20 +20,17 @@ std::string minutes(double s)
 
 struct PlanCase {
     ChanceCase chance;
-    double wanted = 0.9;
+    double wanted = 0.0;
     double used_s = 0.0;
-    double window_s = 7200.0;
+    double window_s = 0.0;
 };
 
-double share_or(Inputs& in, char const* name, double otherwise, char const* why)
+double share(Inputs& in, char const* name)
 {
-    if (auto const given = in.optional_quantity(name, Dimension::fraction)) {
-        if (!(*given >= 0.0) || *given >= 1.0)
-            in.refuse(Code::out_of_range, name, "must be 0 to below 100 %");
-        return *given;
-    }
-    in.note(fmt::format("{} not given: taken as {:g} % ({})", name, otherwise * 100.0, why));
-    return otherwise;
+    double const got = given_or_usual(in, "kit.plan", name, Dimension::fraction);
+    if (!(got >= 0.0) || got >= 1.0)
+        in.refuse(Code::out_of_range, name, "must be 0 to below 100 %");
+    return got;
 }
 
 PlanCase read_case(Inputs& in)
@@ -47,9 +45,8 @@ PlanCase read_case(Inputs& in)
         in.refuse(Code::out_of_range, "window", "must be above zero");
     if (c.used_s < 0.0)
         in.refuse(Code::out_of_range, "time_used", "cannot be negative");
-    c.wanted = share_or(in, "wanted_chance", 0.9, "common practice, no source");
-    c.chance.common_u =
-        share_or(in, "common_spread", 0.10, "a slow day slows every step; common practice, no source");
+    c.wanted = share(in, "wanted_chance");
+    c.chance.common_u = share(in, "common_spread");
     c.chance.window_s = c.window_s - c.used_s;
     return c;
 }

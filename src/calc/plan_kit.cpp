@@ -3,6 +3,7 @@
 #include "calc/part_reading.h"
 #include "calc/plan_kinds.h"
 #include "calc/show_electric.h"
+#include "calc/usual.h"
 #include "planning/kit.h"
 #include <fmt/format.h>
 
@@ -34,6 +35,7 @@ KitRule read_rule(Inputs& in)
     r.cost = number("cost", 0.0);
     r.unit = in.text_or("unit", "pcs");
     r.source = in.text_or("source", "");
+    (void)in.raw("known_as"); // read by the session, which knows the steps
     in.refuse_unread();
     return r;
 }
@@ -114,13 +116,13 @@ double add_gas(Inputs& job, Answer& answer, double& cost)
 {
     auto const gas = job.optional_quantity("gas_mass", Dimension::mass);
     auto const cylinder = job.optional_quantity("cylinder_mass", Dimension::mass);
-    double const reserve = job.quantity_or("gas_reserve", Dimension::fraction, 0.25);
-    double const heel = job.quantity_or("cylinder_heel", Dimension::fraction, 0.05);
-    if (!gas)
+    if (!gas) {
+        for (char const* unused : {"gas_reserve", "cylinder_heel"})
+            (void)job.raw(unused);
         return 0.0;
-    if (!job.has("gas_reserve"))
-        job.note("gas_reserve not given: taken as 25 % for hose volume and a second try (common practice, no "
-                 "source)");
+    }
+    double const reserve = given_or_usual(job, "kit.plan", "gas_reserve", Dimension::fraction);
+    double const heel = given_or_usual(job, "kit.plan", "cylinder_heel", Dimension::fraction);
     if (*gas < 0.0 || reserve < 0.0 || heel < 0.0 || heel >= 1.0)
         job.refuse(Code::out_of_range, "gas_mass",
                    "gas, reserve and heel cannot be negative, and a heel is below 100 %");

@@ -1,4 +1,5 @@
 #include "calc/resistor_inputs.h"
+#include "calc/usual.h"
 #include <fmt/format.h>
 
 namespace isochore::calc {
@@ -7,20 +8,7 @@ namespace {
 using namespace electrical;
 using Code = Error::Code;
 
-std::string percent(double share)
-{
-    return fmt::format("{:g} %", share * 100.0);
-}
-
-/// The value given or `otherwise`, and a note that says which assumption was made.
-double assumed(Inputs& in, Inputs& from, char const* name, Dimension dimension, double otherwise,
-               std::string const& said)
-{
-    if (auto const given = from.optional_quantity(name, dimension))
-        return *given;
-    in.note(fmt::format("{} not given: taken as {}", name, said));
-    return otherwise;
-}
+constexpr char const* here = "input.resistor";
 
 void refuse_negative(Inputs& from, char const* name, double value)
 {
@@ -41,8 +29,8 @@ NoiseCurrents read_noise(Inputs& in, double& cable_f)
     refuse_negative(from, "coupled_voltage", volt.value_or(0.0));
     double per_metre = 0.0;
     if (length) {
-        per_metre = assumed(in, from, "capacitance_per_length", Dimension::capacitance_per_length, 0.3e-9,
-                            "0.3 nF/m, high for control cable (common practice, no source)");
+        per_metre =
+            given_or_usual(in, from, here, "noise.capacitance_per_length", Dimension::capacitance_per_length);
         refuse_negative(from, "capacitance_per_length", per_metre);
         cable_f = *length * per_metre;
     } else {
@@ -50,7 +38,7 @@ NoiseCurrents read_noise(Inputs& in, double& cable_f)
         in.note("cable length not given: no coupled current and no turn-off delay from the cable");
     }
     if (volt && length) {
-        double const hertz = assumed(in, from, "frequency", Dimension::frequency, 60.0, "60 Hz");
+        double const hertz = given_or_usual(in, from, here, "noise.frequency", Dimension::frequency);
         if (!(hertz > 0.0))
             from.refuse(Code::out_of_range, "frequency", "must be above zero");
         noise.coupled_a = coupled_current_a(*volt, hertz, cable_f);
@@ -68,11 +56,6 @@ ESeries read_series(Inputs& in)
     return series == "E12" ? ESeries::e12 : series == "E96" ? ESeries::e96 : ESeries::e24;
 }
 
-double read_fraction(Inputs& in, char const* name, double otherwise, std::string const& why)
-{
-    return assumed(in, in, name, Dimension::fraction, otherwise, percent(otherwise) + why);
-}
-
 void check_voltages(Inputs& in, NoiseResistorCase const& c, std::optional<double> nominal,
                     std::optional<double> pick_up)
 {
@@ -88,8 +71,9 @@ void check_voltages(Inputs& in, NoiseResistorCase const& c, std::optional<double
                               c.dc_max_v));
     if (pick_up && *pick_up <= c.drop_out_v)
         in.refuse(Code::out_of_range, "drop_out",
-                  fmt::format("{:g} V is not below the pick-up {:g} V: the two look swapped", c.drop_out_v,
-                              *pick_up));
+                  fmt::format("{:g} V is not below the pick-up {:g} V: the two look swapped, enter them the "
+                              "other way round",
+                              c.drop_out_v, *pick_up));
     if (pick_up && *pick_up > c.dc_min_v)
         in.refuse(
             Code::out_of_range, "pick_up",
@@ -127,9 +111,9 @@ electrical::NoiseResistorCase read_resistor_case(Inputs& in, NoiseCurrents& nois
     check_positive(in, "max_timing_error", c.max_delay_s);
     check_positive(in, "power_rating", c.power_w);
     check_positive(in, "voltage_rating", c.part_voltage_v);
-    c.derating = read_fraction(in, "derating", 0.5, " of the rated power (common practice, no source)");
-    c.tolerance = read_fraction(in, "tolerance", 0.05, "");
-    c.noise_share = read_fraction(in, "noise_share", 0.5, " of the drop-out");
+    c.derating = given_or_usual(in, here, "derating", Dimension::fraction);
+    c.tolerance = given_or_usual(in, here, "tolerance", Dimension::fraction);
+    c.noise_share = given_or_usual(in, here, "noise_share", Dimension::fraction);
     c.series = read_series(in);
     check_voltages(in, c, nominal, pick_up);
     return c;

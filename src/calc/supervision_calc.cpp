@@ -178,7 +178,8 @@ Result<Answer> supervision_calc(Inputs& in)
     auto const dc_min = in.optional_quantity("dc_min", Dimension::voltage);
     if (!in.error() && dc_min && (!(*dc_min > 0.0) || *dc_min > c.dc_v))
         in.refuse(Code::out_of_range, "dc_min",
-                  "must be above zero and at most dc_max: the two look swapped");
+                  "must be above zero and at most dc_max: the two look swapped, enter them the other way "
+                  "round");
     if (!in.error() && !(t.pick_up_v > 0.0))
         in.refuse(Code::out_of_range, "pick_up", "must be above zero");
     if (!in.error() && !(t.supervision_a > 0.0))

@@ -81,9 +81,11 @@ WiringSurvey read_survey(Inputs& in)
         if (!(value > 0.0))
             in.refuse(Code::out_of_range, name, "must be above zero");
     if (s.dc_min_v > s.dc_max_v)
-        in.refuse(Code::out_of_range, "dc_min", "is above dc_max: the two look swapped");
+        in.refuse(Code::out_of_range, "dc_min",
+                  "is above dc_max: the two look swapped, enter them the other way round");
     if (s.drop_out_v >= s.pick_up_v)
-        in.refuse(Code::out_of_range, "drop_out", "is not below pick_up: the two look swapped");
+        in.refuse(Code::out_of_range, "drop_out",
+                  "is not below pick_up: the two look swapped, enter them the other way round");
     if (s.pick_up_v > s.dc_min_v)
         in.refuse(Code::out_of_range, "pick_up",
                   "is above the lowest supply: the input would not see a trip there; choose an input for a "

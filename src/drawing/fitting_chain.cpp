@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <fmt/format.h>
 #include <numeric>
+#include <optional>
 
 namespace isochore::drawing {
 
@@ -48,32 +49,35 @@ double thickness(FittingChain const& chain, ChainPart const& part, double most)
 
 class Drawer {
 public:
-    Drawer(FittingChain const& chain, Space space, MeasureText const& measure)
-        : m_chain(chain), m_placement({0.0, 0.0, space.width_mm, space.height_mm}, measure),
-          m_size(body_size(space))
+    Drawer(FittingChain const& chain, Space space, MeasureText const& measure, double size)
+        : m_chain(chain), m_placement({0.0, 0.0, space.width_mm, space.height_mm}, measure), m_size(size)
     {
         m_picture.width = space.width_mm;
         m_picture.height = space.height_mm;
     }
 
-    Picture draw()
+    Picture draw(Run run)
     {
         m_bottom = m_picture.height;
         totals();
         if (m_chain.parts.empty())
             return std::move(m_picture);
-        if (m_picture.width >= 105.0 && m_picture.width > 1.15 * m_picture.height && m_bottom > 48.0)
+        if (run == Run::lying)
             lying();
         else
             standing();
         return std::move(m_picture);
     }
 
+    [[nodiscard]] int lost() const { return m_lost; } ///< texts that had no room or were cut
+
 private:
     double measure(std::string const& text, Face face = Face::regular) const
     {
         return m_placement.measure()(text, face, m_size);
     }
+    /// Width for text from x on. The screen paints at the nearest size it has, up to 6 % above the one asked.
+    double room_from(double x) const { return (m_picture.width - x - 0.4) / 1.06; }
     double line() const { return m_size * line_pitch; }
     double pitch() const { return std::max(m_pitch, line()); } ///< of the list's rows
 
@@ -81,14 +85,15 @@ private:
     {
         if (m_chain.totals.empty())
             return;
-        double const base = m_picture.height - ink_below * m_size - 0.3;
-        m_placement.put_fixed(m_picture, {{0.5, base},
-                                          shorten_text(m_chain.totals, m_picture.width - 1.0, Face::bold,
-                                                       m_size, m_placement.measure()),
-                                          m_size,
-                                          Ink::text,
-                                          Face::bold});
-        m_bottom -= 1.5 * m_size;
+        auto const lines =
+            wrap_text(m_chain.totals, room_from(0.5), Face::bold, m_size, m_placement.measure());
+        double base =
+            m_picture.height - ink_below * m_size - 0.3 - line() * static_cast<double>(lines.size() - 1);
+        m_bottom = base - (1.5 - ink_below) * m_size + 0.3;
+        for (auto const& text : lines) {
+            m_placement.put_fixed(m_picture, {{0.5, base}, text, m_size, Ink::text, Face::bold});
+            base += line();
+        }
     }
 
     void lying()
@@ -129,7 +134,8 @@ private:
         double end = top;
         for (std::size_t i = 0; i < m_chain.parts.size(); ++i) {
             double const x = m_centres[i];
-            for (int row = 0; row < 3; ++row) {
+            bool placed = m_chain.parts[i].name.empty();
+            for (int row = 0; row < 4 && !placed; ++row) {
                 Label label{{x, top + ink_above * m_size + row * line()},
                             m_chain.parts[i].name,
                             m_size,
@@ -147,8 +153,9 @@ private:
                     m_picture.line({x, top - 0.6}, {x, box.top}, Ink::faint, 0.3);
                 m_placement.put_fixed(m_picture, label);
                 end = std::max(end, box.bottom);
-                break;
+                placed = true;
             }
+            m_lost += placed ? 0 : 1;
         }
         return end;
     }
@@ -170,8 +177,9 @@ private:
         double y = top;
         for (std::size_t const i : order) {
             if (y + pitch() > m_bottom + 0.01)
-                return;
-            y = list_row(i, y);
+                ++m_lost;
+            else
+                y = list_row(i, y);
         }
     }
 
@@ -181,26 +189,32 @@ private:
         double const base = y + ink_above * m_size, left = 0.5 + 2.2 * m_size + measure("00", Face::bold);
         m_placement.put_fixed(m_picture, {{0.5, base}, std::to_string(i + 1), m_size, Ink::text, Face::bold});
         draw_mark(m_picture, joint.mark, {left - 1.2 * m_size, base - 0.36 * m_size}, 1.1 * m_size);
-        double const room = m_picture.width - left - 0.5;
-        std::string const name = shorten_text(joint.name, room, Face::regular, m_size, m_placement.measure());
-        m_placement.put_fixed(m_picture, {{left, base}, name, m_size, Ink::text});
+        double const room = room_from(left);
+        double const used = measure(joint.name) + m_size;
+        bool const one_line = used + measure(joint.reason) <= room;
+        double const after = list_lines(joint.name, left, y, room, Ink::text);
         if (joint.reason.empty())
-            return y + pitch();
-        double const used = measure(name) + m_size;
-        if (used + measure(joint.reason) <= room) {
+            return after;
+        if (one_line) {
             m_placement.put_fixed(m_picture,
                                   {{left + used, base}, joint.reason, m_size, mark_ink(joint.mark)});
-            return y + pitch();
+            return after;
         }
-        double end = y + pitch();
-        for (auto const& text : wrap_text(joint.reason, room, Face::regular, m_size, m_placement.measure())) {
-            if (end + pitch() > m_bottom + 0.01)
-                break;
-            m_placement.put_fixed(m_picture,
-                                  {{left, end + ink_above * m_size}, text, m_size, mark_ink(joint.mark)});
-            end += pitch();
+        return list_lines(joint.reason, left, after, room, mark_ink(joint.mark));
+    }
+
+    /// A text of the list on as many lines as it needs; gives where the next one may begin.
+    double list_lines(std::string const& text, double left, double top, double room, Ink ink)
+    {
+        for (auto const& part : wrap_text(text, room, Face::regular, m_size, m_placement.measure())) {
+            if (top + pitch() > m_bottom + 0.01) {
+                ++m_lost;
+                return top;
+            }
+            m_placement.put_fixed(m_picture, {{left, top + ink_above * m_size}, part, m_size, ink});
+            top += pitch();
         }
-        return end;
+        return top;
     }
 
     /// Standing run: each part's name beside it, each joint's mark, name and reason between them.
@@ -208,17 +222,20 @@ private:
     {
         double const thick = std::clamp(m_picture.width * 0.2, 10.0, 18.0);
         double const axis = thick / 2.0 + 0.8;
-        auto const drawn = lengths(m_chain, m_bottom - 1.0, 0.85, 1.2);
+        double const left = thick + 2.4;
+        auto const drawn = standing_lengths(left);
         double y = 0.5;
         for (std::size_t i = 0; i < m_chain.parts.size(); ++i) {
             auto const& part = m_chain.parts[i];
             draw_chain_part(m_picture, part.shape,
                             {{axis, y}, drawn[i], thickness(m_chain, part, thick), Run::standing});
-            m_centres.push_back(y + drawn[i] / 2.0);
+            // The name stands between what is said of the joint before and of the joint behind.
+            double const above = i > 0 ? joint_lines(i - 1, left) * line() : 0.0;
+            double const below = i + 1 < m_chain.parts.size() ? 0.5 * line() : 0.0;
+            m_centres.push_back(y + above + std::max(drawn[i] - above - below, 0.0) / 2.0);
             y += drawn[i];
             m_ends.push_back(y);
         }
-        double const left = thick + 2.4;
         // Joints that are not right come first: where room is short their names win.
         for (bool const wrong : {true, false})
             for (std::size_t i = 0; i + 1 < m_chain.parts.size(); ++i)
@@ -226,6 +243,43 @@ private:
                     standing_joint(i, axis, left);
         for (std::size_t i = 0; i < m_chain.parts.size(); ++i)
             beside(m_chain.parts[i].name, {left, m_centres[i]}, Ink::text, Face::bold);
+    }
+
+    double lines_of(std::string const& text, double x, Face face) const
+    {
+        auto const lines = wrap_text(text, room_from(x), face, m_size, m_placement.measure());
+        return text.empty() ? 0.0 : static_cast<double>(lines.size());
+    }
+
+    /// Lines that a joint needs below its own height: half its name, and the reason.
+    double joint_lines(std::size_t i, double left) const
+    {
+        double const x = left + 1.25 * m_size + 1.0;
+        auto const joint = joint_of(m_chain, i);
+        return 0.5 * lines_of(joint.name, x, Face::regular) + lines_of(joint.reason, x, Face::regular);
+    }
+
+    /// Lengths of the standing parts: what stands beside each has room, the rest is shared by their sizes.
+    std::vector<double> standing_lengths(double left) const
+    {
+        std::vector<double> needed;
+        double sum = 0.0;
+        for (std::size_t i = 0; i < m_chain.parts.size(); ++i) {
+            double count = lines_of(m_chain.parts[i].name, left, Face::bold) + 0.25;
+            if (i > 0)
+                count += joint_lines(i - 1, left);
+            if (i + 1 < m_chain.parts.size())
+                count += 0.5 * lines_of(joint_of(m_chain, i).name, left + 1.25 * m_size + 1.0, Face::regular);
+            needed.push_back(count * line());
+            sum += needed.back();
+        }
+        double const total = m_bottom - 1.0;
+        if (sum > total)
+            return lengths(m_chain, total, 0.85, 1.2);
+        auto drawn = lengths(m_chain, total - sum, 0.85, 1.2);
+        for (std::size_t i = 0; i < drawn.size(); ++i)
+            drawn[i] += needed[i];
+        return drawn;
     }
 
     void standing_joint(std::size_t i, double axis, double left)
@@ -243,21 +297,31 @@ private:
         if (!beside(joint.name, {after, y}, Ink::text, Face::regular))
             return;
         double below = m_placement.last_box().bottom - 0.5 * m_size;
-        for (auto const& text : wrap_text(joint.reason, m_picture.width - after - 0.4, Face::regular, m_size,
-                                          m_placement.measure()))
+        for (auto const& text :
+             wrap_text(joint.reason, room_from(after), Face::regular, m_size, m_placement.measure()))
             if (!beside(text, {after, below += line()}, mark_ink(joint.mark), Face::regular))
                 return;
     }
 
-    /// Text beside the run, on two lines where one is too short, moved up or down a little where it must;
-    /// left out where it cannot stand.
+    /// Text beside the run, on up to three lines where one is too short, moved up or down a little where it
+    /// must; left out, and counted as lost, where it cannot stand.
     bool beside(std::string const& text, Point at, Ink ink, Face face)
     {
-        double const room = m_picture.width - at.x - 0.4;
+        double const room = room_from(at.x);
         auto const& measure = m_placement.measure();
         auto const lines = wrap_text(text, room, face, m_size, measure);
-        if (lines.size() == 2 && put_beside(lines[0] + "\n" + lines[1], at, line(), ink, face))
+        if (text.empty())
+            return false;
+        bool const fits = std::all_of(lines.begin(), lines.end(), [&](std::string const& l) {
+            return measure(l, face, m_size) <= room + 0.01;
+        });
+        std::string block;
+        for (auto const& l : lines)
+            block += (block.empty() ? "" : "\n") + l;
+        if (lines.size() <= 3 && fits &&
+            put_beside(block, at, line() * static_cast<double>(lines.size() - 1), ink, face))
             return true;
+        ++m_lost;
         return put_beside(shorten_text(text, room, face, m_size, measure), at, 0.0, ink, face);
     }
 
@@ -279,6 +343,7 @@ private:
     Placement m_placement;
     double m_size;
     double m_bottom = 0.0, m_pitch = 0.0;
+    int m_lost = 0;
     std::vector<double> m_centres, m_ends;
 };
 
@@ -298,11 +363,36 @@ std::string spoken(FittingChain const& chain)
     return text + ".";
 }
 
+/// The largest print in which nothing is lost; where even the smallest loses something, that which loses
+/// least.
+Picture draw_whole(FittingChain const& chain, Space space, MeasureText const& measure)
+{
+    bool const wide = space.width_mm >= 105.0 && space.width_mm > 1.15 * space.height_mm &&
+                      space.height_mm > 48.0 + 1.5 * body_size(space);
+    double const smallest = body_size({0.0, 0.0}); // smaller is not read at arm's length
+    std::optional<Picture> best;
+    int least = 0;
+    for (double const share : {1.0, 0.9, 0.8, 0.7, 0.6})
+        for (Run const run : {wide ? Run::lying : Run::standing, wide ? Run::standing : Run::lying}) {
+            if (run == Run::lying && !wide)
+                continue;
+            Drawer drawer(chain, space, measure, std::max(share * body_size(space), smallest));
+            Picture drawn = drawer.draw(run);
+            if (!best || drawer.lost() < least) {
+                best = std::move(drawn);
+                least = drawer.lost();
+            }
+            if (least == 0)
+                return std::move(*best);
+        }
+    return std::move(*best);
+}
+
 } // namespace
 
 Picture fitting_chain(FittingChain const& chain, Space space, MeasureText const& measure)
 {
-    Picture picture = Drawer(chain, space, measure).draw();
+    Picture picture = draw_whole(chain, space, measure);
     picture.spoken = spoken(chain);
     return picture;
 }

@@ -54,8 +54,10 @@ Result<void> check_case(NoiseResistorCase const& c, std::string_view where)
     if (!(c.dc_min_v > 0.0))
         return refuse("dc_min", "the lowest supply voltage must be above zero");
     if (c.dc_min_v > c.dc_max_v)
-        return refuse("dc_min", fmt::format("{} is above dc_max {}: the two look swapped", volts(c.dc_min_v),
-                                            volts(c.dc_max_v)));
+        return refuse("dc_min",
+                      fmt::format("{} is above dc_max {}: the two look swapped, enter them the other way "
+                                  "round",
+                                  volts(c.dc_min_v), volts(c.dc_max_v)));
     if (!(c.input_ohm > 0.0))
         return refuse("input_resistance", "must be above zero: take it from the unit's data sheet");
     if (!(c.drop_out_v > 0.0))

@@ -1,6 +1,7 @@
 #include "mechanical/clearance.h"
 #include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
 
 namespace isochore::mechanical {
 
@@ -18,8 +19,9 @@ Result<Clearance> stack_clearance(StackPart const& available, std::vector<StackP
     for (StackPart const& p : parts) {
         if (p.size_m < 0.0 || p.tolerance_m < 0.0)
             return fail(Error::Code::out_of_range, place + ".parts",
-                        "\"" + p.name +
-                            "\" has a negative size or tolerance: enter plain sizes, the stack subtracts");
+                        fmt::format("\"{}\" has a negative size or tolerance: enter plain sizes, the stack "
+                                    "subtracts",
+                                    p.name));
         c.nominal_m -= p.size_m;
         c.spread_worst_m += p.tolerance_m;
         squares += p.tolerance_m * p.tolerance_m;

@@ -84,9 +84,10 @@ std::vector<ThreadCandidate> identify_thread(std::vector<Thread> const& library,
     return all;
 }
 
-std::optional<Distinction> next_measurement(Thread const& a, Thread const& b, ThreadReading const& r)
+std::optional<Distinction> next_measurement(Thread const& a, Thread const& b, ThreadReading const& r,
+                                            ThreadGauges const& gauges)
 {
-    for (Distinction const& d : tell_apart({a, r.gender, Form::face}, {b, r.gender, Form::face})) {
+    for (Distinction const& d : tell_apart({a, r.gender, Form::face}, {b, r.gender, Form::face}, gauges)) {
         bool const taken = (d.measure == "calliper on the crests") ||
                            (d.measure == "pitch gauge" && r.pitch_m) ||
                            (d.measure == "two diameters 10 mm apart" && r.taper) ||

@@ -6,17 +6,18 @@
 
 namespace isochore::mechanical {
 
-/// What was measured on an unknown thread. Standard uncertainties in the same unit.
+/// What was measured on an unknown thread. Standard uncertainties in the same unit, above zero where the
+/// measurement is there.
 struct ThreadReading {
     Gender gender = Gender::male;
     double diameter_m = 0.0; ///< over the crests: major of a male, minor of a female thread
-    double u_diameter_m = 0.05e-3;
+    double u_diameter_m = 0.0;
     std::optional<double> pitch_m;
-    double u_pitch_m = 0.01e-3;
+    double u_pitch_m = 0.0;
     std::optional<double> taper; ///< change of diameter with length
-    double u_taper = 0.007;
+    double u_taper = 0.0;
     std::optional<double> flank_deg;
-    double u_flank_deg = 1.5;
+    double u_flank_deg = 0.0;
 };
 
 struct ThreadCandidate {
@@ -39,7 +40,7 @@ struct CrestDiameter {
 [[nodiscard]] int measured_count(ThreadReading const& reading);
 
 /// The measurement not yet taken that separates the two best, or empty when none does.
-[[nodiscard]] std::optional<Distinction> next_measurement(Thread const& a, Thread const& b,
-                                                          ThreadReading const& reading);
+[[nodiscard]] std::optional<Distinction>
+next_measurement(Thread const& a, Thread const& b, ThreadReading const& reading, ThreadGauges const& gauges);
 
 } // namespace isochore::mechanical

@@ -63,49 +63,50 @@ std::vector<std::string> seals_for(Form form)
     return {};
 }
 
-std::string why_alike(Thread const& a, Thread const& b)
+std::string why_alike(Thread const& a, Thread const& b, LookAlikes const& alike)
 {
-    if (std::fabs(a.pitch_m - b.pitch_m) < 0.001 * a.pitch_m)
+    if (std::fabs(a.pitch_m - b.pitch_m) < alike.engages_pitch * a.pitch_m)
         return "the pitch is the same, so they engage, yet the flanks or the taper differ and leave a spiral "
                "leak path";
-    if (std::fabs(a.major_m - b.major_m) < 0.2e-3)
+    if (std::fabs(a.major_m - b.major_m) < alike.binds_m)
         return "they start, then bind, and the thread is spoilt";
     return "one is a little larger and the pitch differs: it starts or binds after a few turns and does not "
            "seal";
 }
 
-std::string apart_text(End const& a, End const& b)
+std::string apart_text(End const& a, End const& b, ThreadGauges const& gauges)
 {
     std::string text;
-    for (Distinction const& d : tell_apart(a, b))
+    for (Distinction const& d : tell_apart(a, b, gauges))
         text += fmt::format("{}{}: {} against {}", text.empty() ? "" : "; ", d.measure, d.of_a, d.of_b);
     return text;
 }
 
-Joint refuse(JointFault fault, End const& a, End const& b, std::string why)
+Joint refuse(JointFault fault, End const& a, End const& b, ThreadRules const& rules, std::string why)
 {
-    return {fault, std::move(why), apart_text(a, b), {}};
+    return {fault, std::move(why), apart_text(a, b, rules.gauges), {}};
 }
 
 /// Threads of different family or size: named as look-alikes where they are.
-Joint different_threads(End const& a, End const& b)
+Joint different_threads(End const& a, End const& b, ThreadRules const& rules)
 {
     std::string const names = fmt::format("{} and {}", a.thread.id, b.thread.id);
-    if (look_alike(a.thread, b.thread))
-        return refuse(JointFault::look_alike, a, b,
-                      fmt::format("{} look alike and do not seal: {}", names, why_alike(a.thread, b.thread)));
-    return refuse(JointFault::thread, a, b,
+    if (look_alike(a.thread, b.thread, rules.alike))
+        return refuse(JointFault::look_alike, a, b, rules,
+                      fmt::format("{} look alike and do not seal: {}", names,
+                                  why_alike(a.thread, b.thread, rules.alike)));
+    return refuse(JointFault::thread, a, b, rules,
                   fmt::format("{} are different threads: an adapter is needed", names));
 }
 
 /// Same thread, but do the two ends seal on one another?
-Joint different_forms(End const& a, End const& b)
+Joint different_forms(End const& a, End const& b, ThreadRules const& rules)
 {
     if (is_cone(a.form) && is_cone(b.form))
         return refuse(
-            JointFault::look_alike, a, b,
+            JointFault::look_alike, a, b, rules,
             "the 37 and 45 degree flares share this thread: they screw up, touch on a line and leak");
-    return refuse(JointFault::form, a, b,
+    return refuse(JointFault::form, a, b, rules,
                   fmt::format("the thread fits, but a {} end does not seal on a {} end", form_name(a.form),
                               form_name(b.form)));
 }
@@ -153,58 +154,57 @@ std::string End::text() const
     return fmt::format("{} {}, {}", thread.id, gender == Gender::male ? "male" : "female", form_name(form));
 }
 
-bool look_alike(Thread const& a, Thread const& b)
+bool look_alike(Thread const& a, Thread const& b, LookAlikes const& alike)
 {
     if (a.family == "tube" || b.family == "tube")
-        return a.family == b.family && std::fabs(a.major_m - b.major_m) < 0.5e-3;
-    // Found from the pairs that are mixed up in practice: within about a millimetre and a sixth in pitch.
-    return std::fabs(a.major_m - b.major_m) < 1.1e-3 && std::fabs(std::log(a.pitch_m / b.pitch_m)) < 0.2;
+        return a.family == b.family && std::fabs(a.major_m - b.major_m) < alike.tube_m;
+    return std::fabs(a.major_m - b.major_m) < alike.major_m &&
+           std::fabs(std::log(a.pitch_m / b.pitch_m)) < std::log(alike.pitch_ratio);
 }
 
-std::vector<Distinction> tell_apart(End const& a, End const& b)
+std::vector<Distinction> tell_apart(End const& a, End const& b, ThreadGauges const& gauges)
 {
-    // Standard uncertainties with a calliper read to 0.05 mm and gauges used by hand; practice, no source.
-    constexpr double u_major = 0.05e-3, u_pitch = 0.01e-3, u_taper = 0.07e-3, u_flank = 1.5, u_cone = 2.0;
+    constexpr double apart_m = 0.010; // where the two diameters of a taper are taken
     std::vector<Distinction> all;
     auto const add = [&](std::string measure, std::string of_a, std::string of_b, double distance) {
-        if (std::fabs(distance) >= 3.0)
+        if (std::fabs(distance) >= gauges.apart)
             all.push_back({std::move(measure), std::move(of_a), std::move(of_b), std::fabs(distance)});
     };
     Thread const& s = a.thread;
     Thread const& t = b.thread;
     add("calliper on the crests", major_text(s), major_text(t),
-        (s.major_m - t.major_m) / (std::sqrt(2.0) * u_major));
+        (s.major_m - t.major_m) / (std::sqrt(2.0) * gauges.u_major_m));
     if (s.family != "tube" && t.family != "tube") {
-        add("pitch gauge", pitch_text(s), pitch_text(t), (s.pitch_m - t.pitch_m) / u_pitch);
+        add("pitch gauge", pitch_text(s), pitch_text(t), (s.pitch_m - t.pitch_m) / gauges.u_pitch_m);
         add("two diameters 10 mm apart", taper_text(s), taper_text(t),
-            (taper_difference_m(s, 0.010) - taper_difference_m(t, 0.010)) / u_taper);
+            (taper_difference_m(s, apart_m) - taper_difference_m(t, apart_m)) / (gauges.u_taper * apart_m));
         add("flank gauge", fmt::format("{:g}°", s.flank_deg), fmt::format("{:g}°", t.flank_deg),
-            (s.flank_deg - t.flank_deg) / u_flank);
+            (s.flank_deg - t.flank_deg) / gauges.u_flank_deg);
     }
     auto const cone = [](Form f) { return f == Form::cone37 ? 37.0 : f == Form::cone45 ? 45.0 : 0.0; };
     if (is_cone(a.form) || is_cone(b.form))
         add("cone gauge", is_cone(a.form) ? fmt::format("{:g}°", cone(a.form)) : "no cone",
             is_cone(b.form) ? fmt::format("{:g}°", cone(b.form)) : "no cone",
-            (cone(a.form) - cone(b.form)) / u_cone);
+            (cone(a.form) - cone(b.form)) / gauges.u_cone_deg);
     std::stable_sort(all.begin(), all.end(),
                      [](auto const& x, auto const& y) { return x.distance > y.distance; });
     return all;
 }
 
-Joint check_joint(End const& a, End const& b, std::string_view seal)
+Joint check_joint(End const& a, End const& b, std::string_view seal, ThreadRules const& rules)
 {
     Thread const& s = a.thread;
     Thread const& t = b.thread;
     bool const paired = (s.family == t.family || iso7_pair(s, t)) && same_size(s, t);
     if (!paired && whitworth(s) && whitworth(t) && same_size(s, t))
         return refuse(
-            JointFault::look_alike, a, b,
+            JointFault::look_alike, a, b, rules,
             fmt::format(
                 "{} and {} share size and pitch, but a taper end and a parallel face end are no joint "
                 "of either standard: it tightens and leaks",
                 s.id, t.id));
     if (!paired)
-        return different_threads(a, b);
+        return different_threads(a, b, rules);
     if (a.gender == b.gender)
         return {JointFault::gender,
                 fmt::format("both ends are {}: a {} is needed between them",
@@ -213,7 +213,7 @@ Joint check_joint(End const& a, End const& b, std::string_view seal)
                 "",
                 {}};
     if (a.form != b.form)
-        return different_forms(a, b);
+        return different_forms(a, b, rules);
     return check_seal({JointFault::none, fmt::format("{} mates", s.id), "", seals_for(a.form)}, seal);
 }
 

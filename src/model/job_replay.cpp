@@ -244,6 +244,14 @@ struct EntryRules {
         replay.m_state.calibration_due[text_member(body, "instrument")] = text_member(body, "due");
     }
 
+    /// A part of the store as this outage uses it. Taking a newer revision opens what was worked out with the
+    /// earlier one; which steps that are was found when it was taken.
+    static void part(Replay& replay, Json const& body, std::int64_t)
+    {
+        for (auto const& id : texts_of(body, "reopens"))
+            reopen(replay, id, text_member(member(body, "part"), "name"));
+    }
+
     static void signed_by(Replay& replay, Json const& body, std::int64_t)
     {
         read_texts<Signature>(body, signature_fields, replay.m_state.signatures.emplace_back());
@@ -313,14 +321,18 @@ struct EntryRules {
     {
         Checklists const& checklists = replay.checklists();
         Step const* changed = checklists.step(id);
-        for (Step const* user : dependents(checklists, id)) {
-            auto const it = replay.m_state.records.find(user->id);
-            if (it == replay.m_state.records.end() || !is_decided(it->second.status))
-                continue;
-            it->second.status = StepStatus::reopened;
-            it->second.reopened_because = changed ? changed->title : id;
-            it->second.reopened_by_move.clear();
-        }
+        for (Step const* user : dependents(checklists, id))
+            reopen(replay, user->id, changed ? changed->title : id);
+    }
+
+    static void reopen(Replay& replay, std::string const& id, std::string const& because)
+    {
+        auto const it = replay.m_state.records.find(id);
+        if (it == replay.m_state.records.end() || !is_decided(it->second.status))
+            return;
+        it->second.status = StepStatus::reopened;
+        it->second.reopened_because = because;
+        it->second.reopened_by_move.clear();
     }
 };
 
@@ -339,6 +351,7 @@ EntryRules::Rule EntryRules::find(std::string_view type)
         {"stick_written", stick_written},
         {"in_hand", in_hand},
         {"calibration", calibration},
+        {"part", part},
         {"signed", signed_by},
         {"sealed", sealed},
         {"archived", archived},
@@ -471,6 +484,11 @@ std::string describe_entry(Checklists const& checklists, Json const& body)
                text_member(body, "part");
     if (type == "calibration")
         return "Calibration of " + text_member(body, "instrument") + " due " + text_member(body, "due");
+    if (type == "part") {
+        Json const part = member(body, "part");
+        return "Part taken: " + text_member(part, "name") + ", revision " +
+               std::to_string(static_cast<int>(number_member(part, "revision", 1.0)));
+    }
     if (type == "signed")
         return "Signed by " + text_member(body, "who");
     if (type == "sealed")

@@ -132,6 +132,24 @@ double draw_echo(Canvas& canvas, Point at, double width, EntryView const& entry)
     return column.y - at.y;
 }
 
+/// What hangs on the value, worked out anew with each key: mark and verdict in bold, the figures below.
+double draw_foreseen(Canvas& canvas, Point at, double width, EntryView const& entry)
+{
+    if (!entry.foreseen)
+        return 0.0;
+    auto const& seen = *entry.foreseen;
+    bool const marked = seen.mark != Mark::none && seen.mark != Mark::recorded;
+    double const inset = marked ? 6.4 : 0.0;
+    Column column{canvas, at.x, width, at.y + 1.6};
+    if (marked)
+        draw_mark(canvas, seen.mark, {at.x + 2.4, column.y + 2.6}, 4.6, Ink::text);
+    column.y +=
+        canvas.paragraph({at.x + inset, column.y}, width - inset, seen.title, style::bold, "entry.foreseen");
+    column.text(seen.text, style::body, "entry.foreseen.text");
+    column.text(seen.remedy, style::muted, "entry.foreseen.remedy");
+    return column.y - at.y;
+}
+
 // Chips flow into as many lines as they need.
 double draw_chips(Canvas& canvas, Point at, double width, std::vector<std::string> const& chips,
                   std::string const& chosen, bool units, double bottom, Intent& intent)
@@ -178,6 +196,7 @@ void draw_number_entry(Canvas& canvas, Rect const& area, SheetView const& sheet,
     column.y += draw_typed(canvas, {column.x, column.y, column.w, 18.0}, entry);
     column.space(1.6);
     column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
+    column.y += draw_foreseen(canvas, {column.x, column.y}, column.w, entry);
     column.space(3.0);
     column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.units, entry.unit, true,
                            text.bottom(), intent);
@@ -325,6 +344,7 @@ void draw_text_entry(Canvas& canvas, Rect const& area, SheetView const& sheet, E
         column.y += draw_typed(canvas, {column.x, column.y, column.w, 16.0}, entry);
         column.space(1.4);
         column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
+        column.y += draw_foreseen(canvas, {column.x, column.y}, column.w, entry);
     } else {
         double const label_w = top.w * 0.28;
         double const context_h =
@@ -335,6 +355,7 @@ void draw_text_entry(Canvas& canvas, Rect const& area, SheetView const& sheet, E
         draw_typed(canvas, {top.x + label_w + 3.0, top.y + context_h, top.w - label_w - 3.0, box_h}, entry);
         column.y = top.y + context_h + box_h + 1.0;
         column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
+        column.y += draw_foreseen(canvas, {column.x, column.y}, column.w, entry);
     }
     if (!entry.suggestions.empty()) {
         column.space(1.6);

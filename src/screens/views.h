@@ -121,6 +121,8 @@ struct EntryView {
     std::vector<std::string> suggestions;
     bool can_enter = false;
     std::string context; ///< step title, so that one knows what is being typed
+    /// What a calculation would answer with the value as it stands: "Check every joint: within limits".
+    std::optional<VerdictView> foreseen;
 };
 
 struct ListRow {

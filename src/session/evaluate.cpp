@@ -1,8 +1,9 @@
 #include "session/evaluate.h"
 #include "calc/registry.h"
-#include "json/member.h"
+#include "session/calibration.h"
 #include "session/display.h"
 #include "session/own_parts.h"
+#include "json/member.h"
 #include <cctype>
 #include <cmath>
 #include <cstdlib>
@@ -205,6 +206,14 @@ std::string checks_text(calc::Answer const& answer, calc::Verdict verdict, std::
     return text;
 }
 
+/// An instrument past its date spoils whatever was read with it, so each verdict says so.
+void say_past_instruments(Context const& context, Step const& step, Evaluation& out)
+{
+    std::string const text = past_date_text(past_instruments(context, step));
+    if (!text.empty())
+        out.reason += (out.reason.empty() ? "" : " ") + text;
+}
+
 /// A calculation names the input it refuses as its own files do; a person is told in words. Of a log, which
 /// is in hand, only the reading is named.
 std::string said_at(Error const& error)
@@ -308,6 +317,7 @@ Evaluation evaluate_value(Context const& context, Step const& step, std::string_
     if (out.question.empty() && !inside(plausible, value, air))
         out.question = fmt::format("{} is unusual: most readings are {}. Is it right?", out.amount->typed,
                                    range_text(plausible, *out.amount, air));
+    say_past_instruments(context, step, out);
     return out;
 }
 
@@ -353,6 +363,10 @@ Evaluation evaluate_call(Context const& context, Step const& step)
     calc::Verdict const verdict = answer->verdict();
     out.verdict = calc::verdict_name(verdict);
     out.reason = checks_text(*answer, verdict, out.remedy, out.rule);
+    for (auto const& use : past_instruments(context, step))
+        answer->working.push_back({fmt::format("{} is past its calibration date", use.name),
+                                   fmt::format("{}, read at “{}”", use.due, use.step), "kit list"});
+    say_past_instruments(context, step, out);
     out.result = calc::to_json(*answer);
     out.answer = std::move(*answer);
     return out;

@@ -1,4 +1,5 @@
 #include "session/outage.h"
+#include "session/outage_parts.h"
 #include "session/read_back.h"
 #include "json/member.h"
 #include <algorithm>
@@ -215,6 +216,8 @@ Result<Evaluation> Outage::record_answer(std::string_view id, std::string_view a
     if ((*step)->challenge && (reader.empty() || doer.empty()))
         return fail(Code::missing_input, (*step)->title,
                     "this step is read by one person and done by another: name both");
+    if (auto taken = take_used_parts(*this, **step, answer); !taken)
+        return tl::unexpected(taken.error());
     Json body = recorded_body(**step, e);
     body["answer"] = answer;
     body["seen"] = e.echo;
@@ -288,6 +291,8 @@ Result<Evaluation> Outage::record_call(std::string_view id)
     Evaluation e = evaluate_call(context(), **step);
     if (!e.ok())
         return tl::unexpected(problem(**step, e));
+    if (auto taken = take_used_parts(*this, **step, {}); !taken)
+        return tl::unexpected(taken.error());
     if (auto done = append(recorded_body(**step, e)); !done)
         return tl::unexpected(done.error());
     return e;

@@ -107,8 +107,10 @@ std::vector<PartFault> check_own_part(Json const& part, Json const& known)
             faults.push_back({field, std::move(detail)});
     if (group == "fitting" && text_member(part, "bore").empty() && text_member(part, "volume").empty())
         faults.push_back({"volume", "give the bore or the volume: the gas inside counts"});
+    std::string const id = part_id(text_member(part, "name")), own = text_member(part, "id");
     for (auto const& other : known)
-        if (text_member(other, "id") == part_id(text_member(part, "name")))
+        if (text_member(other, "id") != own &&
+            (text_member(other, "id") == id || part_id(text_member(other, "name")) == id))
             faults.push_back({"name", "there is a part of this name already: choose another name"});
     return faults;
 }
@@ -146,13 +148,38 @@ OwnParts read_own_parts(disk::Disk& disk, disk::Path const& data)
             own.faults.push_back(part.error().where + ": " + part.error().detail);
             continue;
         }
-        auto const faults = check_own_part(*part, own.parts);
+        auto const faults = check_own_part(*part, Json::array());
         for (auto const& fault : faults)
             own.faults.push_back(fmt::format("{}: {}: {}", item.name, fault.field, fault.detail));
-        if (faults.empty())
-            own.parts.push_back(std::move(*part));
+        std::string const id = text_member(*part, "id");
+        if (id.empty() && faults.empty())
+            own.faults.push_back(fmt::format("{}: id: is missing", item.name));
+        if (faults.empty() && !id.empty())
+            own.history[id].push_back(std::move(*part));
+    }
+    for (auto& [id, list] : own.history.items()) {
+        std::stable_sort(list.begin(), list.end(),
+                         [](Json const& a, Json const& b) { return revision_of(a) < revision_of(b); });
+        if (!is_withdrawn(list.back()))
+            own.parts.push_back(list.back());
     }
     return own;
+}
+
+Json OwnParts::revisions(std::string_view id) const
+{
+    auto const it = history.find(id);
+    return it == history.end() ? Json::array() : *it;
+}
+
+int revision_of(Json const& part)
+{
+    return static_cast<int>(number_member(part, "revision", 1.0));
+}
+
+bool is_withdrawn(Json const& part)
+{
+    return member(part, "withdrawn") == true;
 }
 
 Result<void> write_own_part(disk::Disk& disk, disk::Path const& data, Json const& part)
@@ -160,7 +187,10 @@ Result<void> write_own_part(disk::Disk& disk, disk::Path const& data, Json const
     auto const folder = data / "parts";
     if (auto made = disk::make_durable_directory(disk, folder); !made)
         return made;
-    return disk::write_whole(disk, folder / (text_member(part, "id") + ".json"), part.dump(2) + "\n");
+    int const revision = revision_of(part);
+    std::string const number = revision > 1 ? fmt::format(".{}", revision) : std::string();
+    return disk::write_whole(disk, folder / (text_member(part, "id") + number + ".json"),
+                             part.dump(2) + "\n");
 }
 
 Json own_fittings(Json const& parts)
@@ -170,7 +200,8 @@ Json own_fittings(Json const& parts)
         if (text_member(part, "group") != "fitting")
             continue;
         Json one = part;
-        one.erase("group");
+        for (char const* told : {"group", "revision", "at", "by", "reason"})
+            one.erase(told);
         for (char const* name : {"length", "bore", "volume", "mass", "cost", "max_pressure"})
             if (text_member(one, name).empty())
                 one.erase(name);

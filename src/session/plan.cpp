@@ -2,6 +2,7 @@
 #include "calc/part_library.h"
 #include "calc/plan_kinds.h"
 #include "calc/registry.h"
+#include "calc/usual.h"
 #include "planning/chance.h"
 #include "json/member.h"
 #include <algorithm>
@@ -14,9 +15,6 @@ using model::JobState;
 using model::Stage;
 using model::Step;
 using planning::Task;
-
-/// The same assumptions as kit.plan makes where nothing else is given (common practice, no source).
-constexpr double wanted_chance = 0.9, common_u = 0.10;
 
 bool is_open(Checklists const& lists, JobState const& state, Step const& step)
 {
@@ -58,14 +56,24 @@ std::vector<Task> open_tasks(Checklists const& lists, JobState const& state, Sta
     return tasks;
 }
 
-int crew_of(Outage const& outage)
+Json plan_inputs(Outage const& outage)
 {
-    if (Step const* plan = plan_step(outage.checklists())) {
-        Json const inputs = resolve_inputs(outage.context(), *plan->call);
-        if (auto const crew = parse_amount(text_member(inputs, "crew"), Dimension::count, "crew"))
-            return std::clamp(static_cast<int>(crew->si), 1, 20);
-    }
+    Step const* plan = plan_step(outage.checklists());
+    return plan ? resolve_inputs(outage.context(), *plan->call) : Json::object();
+}
+
+int crew_of(Outage const& outage, Json const& inputs)
+{
+    if (auto const crew = parse_amount(text_member(inputs, "crew"), Dimension::count, "crew"))
+        return std::clamp(static_cast<int>(crew->si), 1, 20);
     return std::max<int>(1, static_cast<int>(outage.state().crew.size()));
+}
+
+/// As kit.plan takes it: what the checklist's plan step gives, else the usual value of that calculation.
+double plan_share(Json const& inputs, char const* name)
+{
+    auto const given = parse_amount(text_member(inputs, name), Dimension::fraction, name);
+    return given ? given->si : calc::usual_si("kit.plan", name, Dimension::fraction);
 }
 
 /// The moment of the first entry at a step of the first stage inside the window; 0: there is none.
@@ -83,7 +91,7 @@ std::int64_t window_from_ms(Outage const& outage)
     return 0;
 }
 
-std::vector<double> finishes(std::vector<Task> const& tasks, int crew)
+std::vector<double> finishes(std::vector<Task> const& tasks, int crew, double common_u)
 {
     if (tasks.empty() || !planning::check_tasks(tasks, crew, "plan"))
         return {};
@@ -132,8 +140,11 @@ std::optional<PlanNow> LivePlan::now(Outage const& outage)
         m_plan.window_s = window ? window->si : 0.0;
         m_window_from_ms = window_from_ms(outage);
         m_plan.in_window = m_window_from_ms != 0;
-        int const crew = crew_of(outage);
-        m_finishes_s = finishes(open_tasks(outage.checklists(), state, nullptr, nullptr), crew);
+        Json const inputs = plan_inputs(outage);
+        int const crew = crew_of(outage, inputs);
+        double const common_u = plan_share(inputs, "common_spread");
+        m_wanted = plan_share(inputs, "wanted_chance");
+        m_finishes_s = finishes(open_tasks(outage.checklists(), state, nullptr, nullptr), crew, common_u);
         m_last_start_finishes_s.clear();
         for (Stage const& stage : outage.checklists().stages)
             for (Step const& step : stage.steps) {
@@ -144,7 +155,7 @@ std::optional<PlanNow> LivePlan::now(Outage const& outage)
                 auto const tasks = open_tasks(outage.checklists(), state, &stage, &step);
                 for (std::size_t i = 0; i < tasks.size(); ++i)
                     if (tasks[i].stage == stage.id)
-                        m_last_start_finishes_s = finishes(planning::from_task(tasks, i), crew);
+                        m_last_start_finishes_s = finishes(planning::from_task(tasks, i), crew, common_u);
             }
         double sum = 0.0;
         for (double f : m_finishes_s)
@@ -163,7 +174,7 @@ std::optional<PlanNow> LivePlan::now(Outage const& outage)
                             m_finishes_s.begin()) /
         static_cast<double>(m_finishes_s.size());
     if (!plan.last_start_done && !m_last_start_finishes_s.empty())
-        plan.last_start_in_s = plan.left_s - quantile(m_last_start_finishes_s, wanted_chance);
+        plan.last_start_in_s = plan.left_s - quantile(m_last_start_finishes_s, m_wanted);
     return plan;
 }
 

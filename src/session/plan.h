@@ -30,6 +30,7 @@ private:
     std::int64_t m_entries = -1;
     std::vector<double> m_finishes_s, m_last_start_finishes_s;
     PlanNow m_plan;
+    double m_wanted = 0.0; ///< chance asked for the last start
     std::int64_t m_window_from_ms = 0;
 };
 

@@ -2,6 +2,7 @@
 #include "report/record_pdf.h"
 #include "seal/record.h"
 #include "session/display.h"
+#include "session/record_kit.h"
 #include "session/record_steps.h"
 #include "session/sealing.h"
 #include "json/member.h"
@@ -75,6 +76,15 @@ void add_deviations(Outage const& outage, report::RecordDocument& d)
         out.owner = record.defer_owner;
         d.deviations.push_back(std::move(out));
     }
+    for (auto& past : past_instrument_deviations(outage))
+        d.deviations.push_back(std::move(past));
+}
+
+void add_kit(Outage const& outage, report::RecordDocument& d)
+{
+    for (auto& table : {kit_table(outage), parts_table(outage)})
+        if (!table.rows.empty())
+            d.ledgers.push_back(table);
 }
 
 std::vector<std::vector<drawing::Point>> strokes_of(std::string const& text)
@@ -201,6 +211,7 @@ Result<std::string> record_pdf_of(Outage const& outage, std::string_view record_
     add_deviations(outage, d);
     add_signatures(outage, fingerprint, d);
     add_gas_ledger(outage, d);
+    add_kit(outage, d);
     add_stick(outage, d);
     add_read_back(outage, d);
     add_moves(outage, d);

@@ -1,4 +1,5 @@
 #include "session/record_steps.h"
+#include "session/calibration.h"
 #include "session/display.h"
 #include "session/step_picture.h"
 #include "json/member.h"
@@ -138,6 +139,18 @@ void add_status(Outage const& outage, StepRecord const& record, report::StepRow&
     }
 }
 
+/// The instrument with its calibration date, as it stood when it was read.
+std::string instrument_text(Outage const& outage, Step const& step, StepRecord const& record)
+{
+    std::string text = step.instrument;
+    if (!record.at.empty())
+        for (auto const& use : instruments_of(outage.context(), step, calendar_day(record.at)))
+            text += use.due.empty() ? fmt::format("; {}: no calibration date entered", use.name)
+                    : use.past      ? fmt::format("; {}: PAST ITS CALIBRATION DATE, {}", use.name, use.due)
+                                    : fmt::format("; {}: calibration due {}", use.name, use.due);
+    return text;
+}
+
 report::StepRow step_row(Outage const& outage, Step const& step, std::string number)
 {
     StepRecord const& record = outage.state().record(step.id);
@@ -155,7 +168,7 @@ report::StepRow step_row(Outage const& outage, Step const& step, std::string num
     row.reason = in_print(record.reason + (record.remedy.empty() ? "" : " " + record.remedy));
     row.who = record.who;
     row.when = record.at.empty() ? std::string() : paper_time(record.at);
-    row.instrument = step.instrument;
+    row.instrument = instrument_text(outage, step, record);
     row.corrections = corrections_of(outage, step, record);
     add_status(outage, record, row);
     add_working(record.result, row);

@@ -4,6 +4,7 @@
 #include "seal/keys.h"
 #include "session/gas_ledger.h"
 #include "session/outage_list.h"
+#include "session/outage_parts.h"
 #include "json/member.h"
 #include "json/read.h"
 #include <algorithm>
@@ -251,7 +252,7 @@ Result<std::unique_ptr<Outage>> Workspace::begin(std::string_view profile_id, Ne
 Result<std::unique_ptr<Outage>> Workspace::with_parts(Result<std::unique_ptr<Outage>> outage)
 {
     if (outage)
-        (*outage)->set_parts(own_parts().parts);
+        (*outage)->set_parts(parts_in(**outage, own_parts().parts));
     return outage;
 }
 
@@ -262,15 +263,55 @@ OwnParts const& Workspace::own_parts()
     return *m_parts;
 }
 
-Result<void> Workspace::add_part(Json part)
+Result<void> Workspace::keep_part(Json part, std::string const& id, std::string const& by)
 {
-    part["id"] = part_id(text_member(part, "name"));
-    if (auto const faults = check_own_part(part, own_parts().parts); !faults.empty())
-        return fail(Code::invalid_input, faults.front().field, faults.front().detail);
+    Json const earlier = own_parts().revisions(id);
+    part["id"] = id;
+    part["revision"] = earlier.empty() ? 1 : revision_of(earlier.back()) + 1;
+    part["at"] = stamp(m_clock.now());
+    part["by"] = by;
     if (auto kept = write_own_part(m_disk, m_folders.data, part); !kept)
         return kept;
-    m_parts->parts.push_back(std::move(part));
+    m_parts.reset();
     return {};
+}
+
+Result<void> Workspace::add_part(Json part, std::string const& by)
+{
+    part.erase("id");
+    if (auto const faults = check_own_part(part, own_parts().parts); !faults.empty())
+        return fail(Code::invalid_input, faults.front().field, faults.front().detail);
+    std::string const id = part_id(text_member(part, "name"));
+    return keep_part(std::move(part), id, by);
+}
+
+Result<void> Workspace::revise_part(std::string_view id, Json part, std::string const& by)
+{
+    Json const earlier = own_parts().revisions(id);
+    if (earlier.empty() || is_withdrawn(earlier.back()))
+        return fail(Code::not_found, std::string(id), "there is no part of this name in use");
+    part["id"] = id;
+    if (auto const faults = check_own_part(part, own_parts().parts); !faults.empty())
+        return fail(Code::invalid_input, faults.front().field, faults.front().detail);
+    Json before = earlier.back();
+    for (char const* told : {"revision", "at", "by"})
+        before.erase(told);
+    if (before == part)
+        return fail(Code::invalid_input, "name", "nothing was changed");
+    return keep_part(std::move(part), std::string(id), by);
+}
+
+Result<void> Workspace::withdraw_part(std::string_view id, std::string const& reason, std::string const& by)
+{
+    Json const earlier = own_parts().revisions(id);
+    if (earlier.empty() || is_withdrawn(earlier.back()))
+        return fail(Code::not_found, std::string(id), "there is no part of this name in use");
+    if (reason.find_first_not_of(' ') == std::string::npos)
+        return fail(Code::missing_input, "reason", "write why the part is withdrawn");
+    Json part = earlier.back();
+    part["withdrawn"] = true;
+    part["reason"] = reason;
+    return keep_part(std::move(part), std::string(id), by);
 }
 
 Result<Pinned> Workspace::read_pinned(Json const& named)

@@ -56,8 +56,15 @@ public:
 
     /// The parts that this store's people added, with the files that could not be read.
     [[nodiscard]] OwnParts const& own_parts();
-    /// Adds a part after checking it, on disk before it returns. Errors: invalid_input (the first fault), io.
-    [[nodiscard]] Result<void> add_part(Json part);
+    /// Adds a part after checking it, on disk before it returns; one that was withdrawn comes back as a
+    /// further revision. Errors: invalid_input (the first fault), io.
+    [[nodiscard]] Result<void> add_part(Json part, std::string const& by = {});
+    /// Changes a part, as its next revision; the earlier ones stay. Errors: not_found, invalid_input (the
+    /// first fault, or nothing changed), io.
+    [[nodiscard]] Result<void> revise_part(std::string_view id, Json part, std::string const& by);
+    /// Takes a part out of use, as its next revision. Errors: not_found, missing_input (no reason), io.
+    [[nodiscard]] Result<void> withdraw_part(std::string_view id, std::string const& reason,
+                                             std::string const& by);
 
     /// Begins an outage: pins the checklists and the profile by hash, writes the first entry.
     /// Errors: missing_input (a fact that is needed), corrupt (profile or checklists with faults), denied
@@ -76,8 +83,9 @@ public:
 private:
     Workspace(Folders folders, Clock& clock, disk::Disk& disk);
     [[nodiscard]] Result<files::LibraryEntry const*> fit_profile(std::string_view id);
+    [[nodiscard]] Result<void> keep_part(Json part, std::string const& id, std::string const& by);
     [[nodiscard]] Result<Pinned> read_pinned(Json const& texts);
-    /// The outage with the store's own parts.
+    /// The outage with the store's own parts, and those it keeps as it took them.
     [[nodiscard]] Result<std::unique_ptr<Outage>> with_parts(Result<std::unique_ptr<Outage>> outage);
     /// The file's text, held against what the library read.
     [[nodiscard]] Result<std::string> text_of(files::LibraryEntry const& entry);

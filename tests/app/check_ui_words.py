@@ -183,6 +183,7 @@ SOURCES = {
     "part.label": None,
     "d.liquid": None,
     "end": None,
+    "field_text(field).label": None,
 }
 
 
@@ -227,7 +228,8 @@ def collect():
 
 
 # What these say is complete in every language.
-SPOKEN = ("src/session/evaluate.cpp", "src/quantity/amount.cpp")
+SPOKEN = ("src/session/evaluate.cpp", "src/session/calibration.cpp", "src/session/own_parts.cpp",
+          "src/quantity/amount.cpp")
 # Rules and places kept in the record, not shown in the window.
 UNSHOWN = {"simple acceptance: the reading is held against the limit as it stands", "{} ({})", "{} {} = {}"}
 
@@ -249,12 +251,19 @@ def spoken_anywhere():
             texts |= {text, label_of(text), text.replace("_", " ")}
     parts = json.loads((root / "assets/parts/fittings.json").read_text(encoding="utf-8"))
     texts |= {p["name"] for p in parts["parts"]} | {s["id"].replace("_", " ") for s in parts["seals"]}
+    texts |= usual_texts()
     for call in checklists(lambda s: [s["call"]] if "call" in s else []):
         texts |= {p["name"] for key in ("parts", "library") for p in call["inputs"].get(key, [])
                   if isinstance(p, dict)}
     # The end of a part: thread, gender, form (src/mechanical/joint.cpp).
     forms = [t for t in literals(read("src/mechanical/joint.cpp")) if re.fullmatch(r"[a-z]+(37|45)?", t)]
     return texts | {f"{{}} {gender}, {form}" for gender in ("male", "female") for form in forms}
+
+
+def usual_texts():
+    """What an answer says of a value it took where its input was not given."""
+    values = json.loads((root / "assets/parts/usual.json").read_text(encoding="utf-8"))["values"]
+    return {v[name] for v in values for name in ("means", "source")}
 
 
 def check_said(languages):

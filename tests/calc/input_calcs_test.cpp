@@ -146,7 +146,7 @@ TEST_CASE("assumptions are said, not hidden", "[calc][input]")
     auto const a =
         answered("input.resistor", R"({"dc_min":"105 V","dc_max":"140 V","input_resistance":"100 kohm",
         "drop_out":"40 V","wetting_current":"5 mA","noise":{"cable_length":"20 m","coupled_voltage":"120 V"}})");
-    CHECK(has_note(a, "derating not given: taken as 50 %"));
+    CHECK(has_note(a, "\"derating\" not given: share of the rated power that is used taken as 50 %"));
     CHECK(has_note(a, "0.3 nF/m"));
     CHECK(has_note(a, "60 Hz"));
 }

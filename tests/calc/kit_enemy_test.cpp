@@ -184,3 +184,132 @@ TEST_CASE("every electrical, mechanical and planning calculation shows its worki
         }
     }
 }
+
+TEST_CASE("each slip of the hand is named with its place and what to do", "[enemy]")
+{
+    struct Slip {
+        char const* calc;
+        Json inputs;
+        char const* where;
+        char const* says;
+        char const* do_this;
+    };
+    Json const supply{{"dc_min", "105 V"}, {"dc_max", "140 V"},  {"input_resistance", "33 kohm"},
+                      {"pick_up", "70 V"}, {"drop_out", "60 V"}, {"wetting_current", "5 mA"}};
+    auto const with = [&](std::map<std::string, std::string> const& changed) {
+        Json inputs = supply;
+        for (auto const& [name, value] : changed)
+            inputs[name] = value;
+        return inputs;
+    };
+    Json const wiring{{"trip_circuit", "one"}, {"coil_resistance", "20 ohm"},   {"dc_min", "105 V"},
+                      {"dc_max", "90 V"},      {"input_resistance", "33 kohm"}, {"pick_up", "70 V"},
+                      {"drop_out", "60 V"}};
+    std::vector<Slip> const slips{
+        {"ct.ratio",
+         {{"primary", "1200 A"}, {"secondary", "0 A"}},
+         "inputs.secondary",
+         "0 A",
+         "read the nameplate"},
+        {"ct.ratio", {{"primary", "4 A"}, {"secondary", "5 A"}}, "inputs.secondary", "below 1", "enter 5:4"},
+        {"ct.ratio",
+         {{"primary", "5 A"}, {"secondary", "1200 A"}},
+         "inputs.secondary",
+         "swapped",
+         "enter 1200:5"},
+        {"ct.load_check",
+         {{"ratio", "0.5"}, {"primary_current", "900 A"}},
+         "inputs.ratio",
+         "below 1",
+         "enter 2"},
+        {"ct.load_check",
+         {{"ratio", "5:1200"}, {"primary_current", "900 A"}},
+         "inputs.ratio",
+         "swapped",
+         "enter 1200:5"},
+        {"ct.taps", {{"full_ratio", "5:2000"}}, "inputs.full_ratio", "swapped", "enter 2000:5"},
+        {"ct.taps", {{"full_ratio", "2000:0"}}, "inputs.full_ratio", "0 A", "read the nameplate"},
+        {"input.resistor", with({{"drop_out", "80 V"}}), "inputs.drop_out", "not below the pick-up",
+         "other way round"},
+        {"input.resistor", with({{"dc_min", "150 V"}}), "inputs.dc_min", "above dc_max", "other way round"},
+        {"input.wiring", wiring, "inputs.dc_min", "above dc_max", "other way round"},
+        {"fitting.chain",
+         {{"port", "G 1/2 female"},
+          {"parts", {"plug-g12", "reduce-g12-g38"}},
+          {"sensor", "sensor-density-g38"}},
+         "inputs.parts[0]",
+         "gap",
+         "put it last"},
+        {"fitting.chain",
+         {{"port", "G 1/2 female"},
+          {"parts", {{{"part", "reduce-g12-g38"}, {"inlet", 1}, {"outlet", 1}}}},
+          {"sensor", "sensor-density-g38"}},
+         "inputs.parts[0]",
+         "gap",
+         "same end"},
+        {"fitting.chain",
+         {{"port", "G 1/2 female"},
+          {"parts", {"reduce-g12-g38"}},
+          {"sensor", "sensor-density-g38"},
+          {"door_clearance", "-10 mm"}},
+         "inputs.door_clearance",
+         "negative",
+         "measure from"},
+        {"mount.clearance",
+         {{"depth_available", "-5 mm"}, {"parts", {{{"name", "unit"}, {"size", "120 mm"}}}}},
+         "inputs.depth_available",
+         "above zero",
+         "measure from"},
+        {"mount.clearance",
+         {{"depth_available", "150 mm"}, {"parts", {{{"name", "unit"}, {"size", "-120 mm"}}}}},
+         "inputs.parts",
+         "negative",
+         "enter plain sizes"},
+        {"mount.clearance",
+         {{"depth_available", "150 mm"},
+          {"min_clearance", "-1 mm"},
+          {"parts", {{{"name", "unit"}, {"size", "120 mm"}}}}},
+         "inputs.min_clearance",
+         "negative",
+         "enter how much"},
+    };
+    for (Slip const& slip : slips) {
+        auto const answer = run(slip.calc, slip.inputs);
+        CAPTURE(slip.calc, slip.inputs.dump());
+        REQUIRE_FALSE(answer);
+        CAPTURE(answer.error().where, answer.error().detail);
+        CHECK(answer.error().where == slip.where);
+        CHECK(answer.error().detail.find(slip.says) != std::string::npos);
+        CHECK(answer.error().detail.find(slip.do_this) != std::string::npos);
+    }
+}
+
+TEST_CASE("a resistor beyond its contact and a cabinet too shallow are failures with their remedy", "[enemy]")
+{
+    auto const over = run("input.resistor", {{"dc_min", "105 V"},
+                                             {"dc_max", "140 V"},
+                                             {"input_resistance", "33 kohm"},
+                                             {"drop_out", "60 V"},
+                                             {"contact_breaking_current", "20 mA"},
+                                             {"resistance", "2.2 kohm"},
+                                             {"noise", {{"leakage_current", "1 mA"}}}});
+    REQUIRE(over);
+    CHECK(over->verdict() == Verdict::fail);
+    // 140 V over 2.2 kohm and 33 kohm in parallel: 63.64 + 4.24 = 67.88 mA (Ohm's law).
+    auto const broken = std::find_if(over->checks.begin(), over->checks.end(), [](auto const& c) {
+        return c.text.find("contact breaks") != std::string::npos;
+    });
+    REQUIRE(broken != over->checks.end());
+    CHECK(broken->verdict == Verdict::fail);
+    CHECK(broken->text.find("67.9 mA of 20 mA") != std::string::npos);
+    CHECK(broken->remedy.find("output contact that breaks") != std::string::npos);
+
+    auto const shallow = run("mount.clearance", {{"depth_available", "110 mm"},
+                                                 {"parts", {{{"name", "unit"}, {"size", "120 mm"}}}}});
+    REQUIRE(shallow);
+    CHECK(shallow->verdict() == Verdict::fail);
+    CHECK(std::any_of(shallow->checks.begin(), shallow->checks.end(), [](auto const& c) {
+        return c.verdict == Verdict::fail && c.text.find("does not shut") != std::string::npos &&
+               c.remedy.find("10.0 mm short") != std::string::npos;
+    }));
+}

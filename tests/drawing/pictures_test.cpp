@@ -276,3 +276,42 @@ TEST_CASE("wiring has dots only where conductors are joined", "[drawing]")
         CHECK(dots >= 4);
     }
 }
+
+TEST_CASE("nothing of a fitting chain with long names is cut or left out at the sizes of the sheet",
+          "[drawing]")
+{
+    FittingChain chain = sample_chain();
+    chain.parts = {{"breaker", ChainPart::Shape::port, 15.0, 40.0},
+                   {"Reducer G 1/2 female to G 3/8 female", ChainPart::Shape::adapter, 36.0, 30.0},
+                   {"Pipe run with fill port", ChainPart::Shape::pipe, 1200.0, 30.0},
+                   {"Self-closing coupling G 3/8 with dust cap", ChainPart::Shape::coupling, 60.0, 34.0},
+                   {"Gas density sensor, G 3/8 male", ChainPart::Shape::sensor, 90.0, 30.0}};
+    chain.joints = {
+        {"NPT 1/2 female, taper, sealant",
+         "NPT 1/2 and G 1/2 look alike and do not seal: the pitch is the same, so they engage, yet "
+         "the flanks or the taper differ and leave a spiral leak path",
+         Mark::fail},
+        {"G 3/8 female, face, bonded washer", "", Mark::pass},
+        {"G 3/8 female, face, bonded washer", "", Mark::pass},
+        {"G 3/8 female, face, bonded washer", "", Mark::pass}};
+    chain.totals = "added 94.6 ml, 1386 mm long";
+    auto const measure = fixed_width(0.52);
+    for (Space const space : {Space{100, 80}, Space{110, 75}, Space{120, 90}, Space{130, 110},
+                              Space{180, 120}, Space{190, 90}, Space{110, 160}}) {
+        CAPTURE(space.width_mm, space.height_mm);
+        auto const picture = fitting_chain(chain, space, measure);
+        CHECK(label_faults(picture, measure) == "");
+        std::string all = " ";
+        for (auto const& item : picture.items)
+            if (auto const* label = std::get_if<Label>(&item))
+                all += label->text + " ";
+        std::replace(all.begin(), all.end(), '\n', ' ');
+        CHECK(all.find("…") == std::string::npos);
+        for (auto const& part : chain.parts)
+            CHECK(all.find(part.name) != std::string::npos);
+        for (auto const& joint : chain.joints)
+            CHECK(all.find(joint.name) != std::string::npos);
+        CHECK(all.find(chain.joints[0].reason) != std::string::npos);
+        CHECK(all.find(chain.totals) != std::string::npos);
+    }
+}

@@ -35,6 +35,19 @@ Thread const g14 = thread("G", "1/4", 13.157, tpi(19)), g12 = thread("G", "1/2",
              un716 = thread("UN", "7/16-20", 11.1125, tpi(20)), m14 = thread("M", "14x1.5", 14.0, 1.5),
              m10 = thread("M", "10x1", 10.0, 1.0), m20 = thread("M", "20x1.5", 20.0, 1.5);
 
+/// The values of assets/parts/usual.json (common practice, no source).
+ThreadRules const rules{{0.05e-3, 0.01e-3, 0.007, 1.5, 2.0, 3.0}, {1.1e-3, 1.22, 0.5e-3, 0.001, 0.2e-3}};
+
+ThreadReading by_hand()
+{
+    ThreadReading r;
+    r.u_diameter_m = rules.gauges.u_major_m;
+    r.u_pitch_m = rules.gauges.u_pitch_m;
+    r.u_taper = rules.gauges.u_taper;
+    r.u_flank_deg = rules.gauges.u_flank_deg;
+    return r;
+}
+
 End male(Thread const& t, Form f = Form::face)
 {
     return {t, Gender::male, f};
@@ -49,16 +62,17 @@ End female(Thread const& t, Form f = Form::face)
 TEST_CASE("joints of one standard mate with the seals that suit them", "[mechanical]")
 {
     // ISO 228-1, ISO 7-1, ASME B1.20.1, SAE J514, J1926 (from memory).
-    CHECK(check_joint(male(g38), female(g38), "bonded_washer").fault == JointFault::none);
-    CHECK(check_joint(female(g38), male(g38), "o_ring").fault == JointFault::none);
-    CHECK(check_joint(male(r12, Form::taper), female(rc12, Form::taper), "sealant").fault ==
+    CHECK(check_joint(male(g38), female(g38), "bonded_washer", rules).fault == JointFault::none);
+    CHECK(check_joint(female(g38), male(g38), "o_ring", rules).fault == JointFault::none);
+    CHECK(check_joint(male(r12, Form::taper), female(rc12, Form::taper), "sealant", rules).fault ==
           JointFault::none);
-    CHECK(check_joint(male(r12, Form::taper), female(rp12, Form::taper), "").fault == JointFault::none);
-    CHECK(check_joint(male(npt12, Form::taper), female(npt12, Form::taper), "ptfe_tape").fault ==
+    CHECK(check_joint(male(r12, Form::taper), female(rp12, Form::taper), "", rules).fault ==
           JointFault::none);
-    CHECK(check_joint(male(un916, Form::cone37), female(un916, Form::cone37), "none").fault ==
+    CHECK(check_joint(male(npt12, Form::taper), female(npt12, Form::taper), "ptfe_tape", rules).fault ==
           JointFault::none);
-    CHECK(check_joint(male(un916, Form::boss), female(un916, Form::boss), "o_ring").fault ==
+    CHECK(check_joint(male(un916, Form::cone37), female(un916, Form::cone37), "none", rules).fault ==
+          JointFault::none);
+    CHECK(check_joint(male(un916, Form::boss), female(un916, Form::boss), "o_ring", rules).fault ==
           JointFault::none);
 }
 
@@ -72,56 +86,57 @@ TEST_CASE("look-alike pairs are refused by name", "[mechanical]")
          {Pair{g14, npt14}, Pair{g12, npt12}, Pair{g18, npt18}, Pair{g1, npt1}, Pair{un916, npt14},
           Pair{m14, g14}, Pair{m10, g18}, Pair{m10, npt18}, Pair{m20, g12}}) {
         CAPTURE(p.a.id, p.b.id);
-        Joint const joint = check_joint(male(p.a), female(p.b), "");
+        Joint const joint = check_joint(male(p.a), female(p.b), "", rules);
         CHECK(joint.fault == JointFault::look_alike);
         CHECK(joint.text.find(p.a.id) != std::string::npos);
         CHECK(joint.text.find(p.b.id) != std::string::npos);
         CHECK_FALSE(joint.tell_apart.empty());
         CHECK(joint.seals.empty());
         // The other way round is the same fault.
-        CHECK(check_joint(female(p.b), male(p.a), "").fault == JointFault::look_alike);
+        CHECK(check_joint(female(p.b), male(p.a), "", rules).fault == JointFault::look_alike);
     }
 }
 
 TEST_CASE("the pair of 14 threads is told apart by its taper, not by its pitch", "[mechanical]")
 {
-    Joint const joint = check_joint(male(g12), female(npt12, Form::taper), "");
+    Joint const joint = check_joint(male(g12), female(npt12, Form::taper), "", rules);
     CHECK(joint.text.find("spiral leak path") != std::string::npos);
     CHECK(joint.tell_apart.find("taper") != std::string::npos);
     CHECK(joint.tell_apart.find("pitch gauge") == std::string::npos);
     // And the pair of 19 and 18 threads by its pitch.
-    CHECK(check_joint(male(g14), female(npt14, Form::taper), "").tell_apart.find("pitch gauge: 19") !=
+    CHECK(check_joint(male(g14), female(npt14, Form::taper), "", rules).tell_apart.find("pitch gauge: 19") !=
           std::string::npos);
 }
 
 TEST_CASE("threads far apart are different threads, not look-alikes", "[mechanical]")
 {
-    CHECK(check_joint(male(g14), female(g12), "").fault == JointFault::thread);
-    CHECK(check_joint(male(un716), female(g18), "").fault == JointFault::thread); // does not start
+    CHECK(check_joint(male(g14), female(g12), "", rules).fault == JointFault::thread);
+    CHECK(check_joint(male(un716), female(g18), "", rules).fault == JointFault::thread); // does not start
 }
 
 TEST_CASE("flares of 37 and 45 degrees on one thread are refused by the cone", "[mechanical]")
 {
-    Joint const joint = check_joint(male(un716, Form::cone37), female(un716, Form::cone45), "");
+    Joint const joint = check_joint(male(un716, Form::cone37), female(un716, Form::cone45), "", rules);
     CHECK(joint.fault == JointFault::look_alike);
     CHECK(joint.tell_apart.find("cone gauge: 37° against 45°") != std::string::npos);
     // A flare end in an O-ring boss screws in and does not seal.
-    CHECK(check_joint(male(un716, Form::cone37), female(un716, Form::boss), "").fault == JointFault::form);
+    CHECK(check_joint(male(un716, Form::cone37), female(un716, Form::boss), "", rules).fault ==
+          JointFault::form);
 }
 
 TEST_CASE("a taper end in a parallel face port is refused though everything measures alike", "[mechanical]")
 {
-    CHECK(check_joint(male(r12, Form::taper), female(g12), "").fault == JointFault::look_alike);
+    CHECK(check_joint(male(r12, Form::taper), female(g12), "", rules).fault == JointFault::look_alike);
 }
 
 TEST_CASE("two males, two females and a wrong seal are named", "[mechanical]")
 {
-    CHECK(check_joint(male(g38), male(g38), "").fault == JointFault::gender);
-    CHECK(check_joint(female(g38), female(g38), "").fault == JointFault::gender);
-    Joint const wrong = check_joint(male(g38), female(g38), "sealant");
+    CHECK(check_joint(male(g38), male(g38), "", rules).fault == JointFault::gender);
+    CHECK(check_joint(female(g38), female(g38), "", rules).fault == JointFault::gender);
+    Joint const wrong = check_joint(male(g38), female(g38), "sealant", rules);
     CHECK(wrong.fault == JointFault::seal);
     CHECK(wrong.text.find("bonded_washer") != std::string::npos);
-    CHECK(check_joint(male(npt12, Form::taper), female(npt12, Form::taper), "bonded_washer").fault ==
+    CHECK(check_joint(male(npt12, Form::taper), female(npt12, Form::taper), "bonded_washer", rules).fault ==
           JointFault::seal);
 }
 
@@ -134,9 +149,9 @@ TEST_CASE("mating does not depend on which end is named first", "[mechanical][pr
             for (Form f : {Form::face, Form::taper, Form::cone37})
                 for (Form g : {Form::face, Form::taper, Form::cone45}) {
                     CAPTURE(a.id, b.id);
-                    CHECK(check_joint(male(a, f), female(b, g), "").fault ==
-                          check_joint(female(b, g), male(a, f), "").fault);
-                    CHECK(look_alike(a, b) == look_alike(b, a));
+                    CHECK(check_joint(male(a, f), female(b, g), "", rules).fault ==
+                          check_joint(female(b, g), male(a, f), "", rules).fault);
+                    CHECK(look_alike(a, b, rules.alike) == look_alike(b, a, rules.alike));
                 }
 }
 
@@ -145,7 +160,7 @@ TEST_CASE("each thread of the list is found again from its own three measures", 
     std::vector<Thread> const all{g14,   g12,  g18,   g1,    g38, r12, npt14, npt12,
                                   npt18, npt1, un916, un716, m14, m10, m20};
     for (Thread const& t : all) {
-        ThreadReading r;
+        ThreadReading r = by_hand();
         r.diameter_m = crest_diameter(t, Gender::male).middle_m;
         r.pitch_m = t.pitch_m;
         r.taper = t.taper;
@@ -164,13 +179,13 @@ TEST_CASE("diameter and pitch alone do not settle the 14-thread pair, and taper 
           "[mechanical]")
 {
     std::vector<Thread> const all{g14, g12, npt14, npt12, m20};
-    ThreadReading r;
+    ThreadReading r = by_hand();
     r.diameter_m = 20.9e-3;
     r.pitch_m = 25.4e-3 / 14.0;
     auto const found = identify_thread(all, r);
     CHECK(found[0].probability < 0.95);
     CHECK(found[1].probability > 0.05);
-    auto const next = next_measurement(found[0].thread, found[1].thread, r);
+    auto const next = next_measurement(found[0].thread, found[1].thread, r, rules.gauges);
     REQUIRE(next);
     CHECK(next->measure == "two diameters 10 mm apart");
     r.taper = 1.0 / 16.0;
@@ -182,7 +197,7 @@ TEST_CASE("diameter and pitch alone do not settle the 14-thread pair, and taper 
 TEST_CASE("a female thread is measured over its crests, the minor diameter", "[mechanical]")
 {
     CHECK(crest_diameter(g12, Gender::female).middle_m * 1e3 == Approx(18.631).epsilon(0).margin(0.002));
-    ThreadReading r;
+    ThreadReading r = by_hand();
     r.gender = Gender::female;
     r.diameter_m = 18.63e-3;
     r.pitch_m = 25.4e-3 / 14.0;

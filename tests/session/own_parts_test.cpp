@@ -1,6 +1,10 @@
 #include "calc/registry.h"
+#include "session/calibration.h"
+#include "session/outage_parts.h"
 #include "session/own_parts.h"
 #include "session/plan.h"
+#include "session/record_kit.h"
+#include "session/record_steps.h"
 #include "session_support.h"
 #include "json/member.h"
 #include <algorithm>
@@ -107,6 +111,202 @@ TEST_CASE("a broken file of a part is named and the others still serve")
                       [](auto const& f) { return f.find("own-broken.json") != std::string::npos; }));
     CHECK(std::any_of(own.faults.begin(), own.faults.end(),
                       [](auto const& f) { return f.find("own-empty.json") != std::string::npos; }));
+}
+
+TEST_CASE("a change of a part is a further revision and the earlier ones stay to be seen")
+{
+    Bench bench;
+    REQUIRE(bench.workspace->add_part(fitting(), "N. Quill"));
+    std::string const id = "own-adapter-with-filter";
+    Json changed = fitting();
+    changed["mass"] = "150 g";
+    changed["source"] = "weighed";
+    bench.clock.advance(3600.0);
+    REQUIRE(bench.workspace->revise_part(id, changed, "I. Brandt"));
+    auto const same = bench.workspace->revise_part(id, changed, "I. Brandt");
+    REQUIRE_FALSE(same);
+    CHECK(same.error().detail == "nothing was changed");
+    Json bad = changed;
+    bad["mass"] = "-1 g";
+    auto const refused = bench.workspace->revise_part(id, bad, "I. Brandt");
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().where == "mass");
+    CHECK_FALSE(bench.workspace->revise_part("own-nothing", changed, ""));
+
+    bench.reopen();
+    auto const& own = bench.workspace->own_parts();
+    CHECK(own.faults.empty());
+    REQUIRE(own.parts.size() == 1);
+    CHECK(text_member(own.parts[0], "mass") == "150 g");
+    Json const revisions = own.revisions(id);
+    REQUIRE(revisions.size() == 2);
+    CHECK(text_member(revisions[0], "mass") == "130 g");
+    CHECK(text_member(revisions[0], "by") == "N. Quill");
+    CHECK(text_member(revisions[1], "by") == "I. Brandt");
+    CHECK(revision_of(revisions[1]) == 2);
+    CHECK(text_member(revisions[0], "at") < text_member(revisions[1], "at"));
+}
+
+TEST_CASE("a withdrawn part is kept with its reason, is offered no more, and can come back")
+{
+    Bench bench;
+    REQUIRE(bench.workspace->add_part(fitting()));
+    std::string const id = "own-adapter-with-filter";
+    auto const silent = bench.workspace->withdraw_part(id, "  ", "N. Quill");
+    REQUIRE_FALSE(silent);
+    CHECK(silent.error().where == "reason");
+    REQUIRE(bench.workspace->withdraw_part(id, "the filter clogs", "N. Quill"));
+    CHECK_FALSE(bench.workspace->withdraw_part(id, "again", "N. Quill"));
+    CHECK_FALSE(bench.workspace->revise_part(id, fitting(), "N. Quill"));
+    bench.reopen();
+    CHECK(bench.workspace->own_parts().parts.empty());
+    Json const kept = bench.workspace->own_parts().revisions(id);
+    REQUIRE(kept.size() == 2);
+    CHECK(is_withdrawn(kept[1]));
+    CHECK(text_member(kept[1], "reason") == "the filter clogs");
+    auto outage = bench.begin();
+    auto const answers = answers_of(outage->context(), *outage->checklists().step("prepare.adapter"));
+    CHECK(std::none_of(answers.begin(), answers.end(), [&](auto const& a) { return a.id == id; }));
+
+    REQUIRE(bench.workspace->add_part(fitting()));
+    CHECK(bench.workspace->own_parts().parts.size() == 1);
+    CHECK(revision_of(bench.workspace->own_parts().parts[0]) == 3);
+    CHECK_FALSE(is_withdrawn(bench.workspace->own_parts().parts[0]));
+}
+
+TEST_CASE("a part that an open outage uses is not changed or withdrawn under it")
+{
+    Bench bench;
+    REQUIRE(bench.workspace->add_part(fitting(), "N. Quill"));
+    std::string const id = "own-adapter-with-filter";
+    auto outage = bench.begin();
+    auto const length_here = [&] {
+        for (auto const& part : *outage->context().parts)
+            if (text_member(part, "id") == id)
+                return text_member(part, "length");
+        return std::string("gone");
+    };
+    auto const follow = [&] { outage->set_parts(parts_in(*outage, bench.workspace->own_parts().parts)); };
+    Json longer = fitting();
+    longer["length"] = "60 mm";
+    REQUIRE(bench.workspace->revise_part(id, longer, "I. Brandt"));
+    follow();
+    CHECK(length_here() == "60 mm"); // not used yet: the newest
+
+    for (auto const& [step, answer] :
+         std::vector<std::pair<char const*, char const*>>{{"prepare.coils", "two_supervised"}})
+        static_cast<void>(outage->record_answer(step, answer));
+    auto const* adapter = outage->checklists().step("prepare.adapter");
+    REQUIRE(adapter);
+    REQUIRE(take_used_parts(*outage, *adapter, id));
+    REQUIRE(take_used_parts(*outage, *adapter, id)); // taken once only
+    CHECK(taken_parts(*outage).size() == 1);
+    CHECK(std::count_if(outage->bodies().begin(), outage->bodies().end(),
+                        [](auto const& b) { return text_member(b, "type") == "part"; }) == 1);
+    longer["length"] = "90 mm";
+    REQUIRE(bench.workspace->revise_part(id, longer, "I. Brandt"));
+    follow();
+    CHECK(length_here() == "60 mm");
+    REQUIRE(bench.workspace->withdraw_part(id, "too long", "I. Brandt"));
+    follow();
+    CHECK(length_here() == "60 mm");
+    std::string const job = outage->job();
+    outage.reset();
+    bench.reopen();
+    outage = bench.resume(job);
+    CHECK(length_here() == "60 mm");
+    CHECK(outage->state().remarks.empty()); // the entry is understood
+
+    REQUIRE(take_part(*outage, bench.workspace->own_parts().revisions(id)[2]));
+    follow();
+    CHECK(length_here() == "90 mm");
+}
+
+TEST_CASE("a spare that the recorded plan counts stays as it was, and a newer one opens the plan again")
+{
+    Bench bench;
+    Json spare{
+        {"group", "spare"},      {"name", "Fuse 4 A"},         {"per", "job"}, {"each", "2"}, {"cost", "1.5"},
+        {"source", "catalogue"}, {"confidence", "unconfirmed"}};
+    REQUIRE(bench.workspace->add_part(spare));
+    auto outage = bench.begin();
+    auto const* step = plan_step(outage->checklists());
+    REQUIRE(step);
+    REQUIRE(take_used_parts(*outage, *step, {}));
+    CHECK(taken_parts(*outage).contains("own-fuse-4-a"));
+    spare["each"] = "5";
+    REQUIRE(bench.workspace->revise_part("own-fuse-4-a", spare, ""));
+    outage->set_parts(parts_in(*outage, bench.workspace->own_parts().parts));
+    auto const quantity = [&] {
+        auto const plan = survey_plan(*outage);
+        REQUIRE(plan);
+        for (auto const& item : member(plan->facts, "kit"))
+            if (text_member(item, "name") == "Fuse 4 A")
+                return number_member(item, "quantity");
+        return -1.0;
+    };
+    CHECK(quantity() == 2.0);
+    REQUIRE(take_part(*outage, bench.workspace->own_parts().parts[0]));
+    outage->set_parts(parts_in(*outage, bench.workspace->own_parts().parts));
+    CHECK(quantity() == 5.0);
+}
+
+TEST_CASE("an instrument past its date is called out at the reading, in the working and in the record")
+{
+    Bench bench; // its clock stands in March 2026
+    auto outage = bench.begin();
+    auto const* reading = outage->checklists().step("prepare.dc_float");
+    REQUIRE(reading);
+    CHECK(evaluate_value(outage->context(), *reading, "130 V").reason.find("calibration") ==
+          std::string::npos);
+    REQUIRE(outage->note({{"type", "calibration"}, {"instrument", "Multimeter"}, {"due", "2026-02-28"}}));
+    REQUIRE(outage->note({{"type", "in_hand"}, {"part", "Multimeter"}, {"in_hand", true}}));
+    CHECK(evaluate_value(outage->context(), *reading, "130 V")
+              .reason.find("Multimeter is past its calibration date (2026-02-28)") != std::string::npos);
+    REQUIRE(outage->record_value("prepare.dc_float", "130 V", true));
+
+    auto const past = past_instrument_deviations(*outage);
+    REQUIRE(past.size() == 1);
+    CHECK(past[0].step == reading->title);
+    CHECK(past[0].who == "N. Quill");
+    auto const kit = kit_table(*outage);
+    REQUIRE(kit.rows.size() >= 1);
+    auto const row =
+        std::find_if(kit.rows.begin(), kit.rows.end(), [](auto const& r) { return r[0] == "Multimeter"; });
+    REQUIRE(row != kit.rows.end());
+    CHECK((*row)[1] == "yes");
+    CHECK((*row)[2].find("N. Quill, ") == 0);
+    CHECK((*row)[3] == "2026-02-28, PAST");
+    CHECK((*row)[4].find("N. Quill, ") == 0);
+    bool row_says = false;
+    for (auto const& stage : record_stages(*outage))
+        for (auto const& line : stage.steps)
+            row_says = row_says || line.instrument.find("PAST ITS CALIBRATION DATE") != std::string::npos;
+    CHECK(row_says);
+
+    // A calculation says it too, for every reading it takes from that instrument.
+    for (auto const& stage : outage->checklists().stages)
+        for (auto const& step : stage.steps) {
+            if (!step.call || step.call->inputs_json.find("step:prepare.dc_float") == std::string::npos)
+                continue;
+            auto const behind = past_instruments(outage->context(), step);
+            CAPTURE(step.id);
+            CHECK(std::any_of(behind.begin(), behind.end(),
+                              [](auto const& u) { return u.name == "Multimeter"; }));
+        }
+}
+
+TEST_CASE("an instrument in date, or used before its date, is not called out")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    auto const* reading = outage->checklists().step("prepare.dc_float");
+    REQUIRE(outage->note({{"type", "calibration"}, {"instrument", "Multimeter"}, {"due", "2026-03-02"}}));
+    CHECK(past_instruments(outage->context(), *reading).empty()); // the day itself still counts
+    REQUIRE(outage->record_value("prepare.dc_float", "130 V", true));
+    bench.clock.advance(30 * 86400.0);
+    REQUIRE(outage->note({{"type", "remark"}, {"text", "a month later"}}));
+    CHECK(past_instrument_deviations(*outage).empty()); // it was in date when it was read
 }
 
 TEST_CASE("the window runs from the first work inside it, not from the preparing")

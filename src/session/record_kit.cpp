@@ -1,0 +1,129 @@
+#include "session/record_kit.h"
+#include "session/calibration.h"
+#include "session/own_parts.h"
+#include "session/plan.h"
+#include "session/record_steps.h"
+#include "json/member.h"
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace isochore::session {
+namespace {
+
+/// The last entry about a part: whether it is in hand, its date, and who said so when.
+struct PartEntry {
+    std::string in_hand, who, at, due, due_who, due_at;
+};
+
+using PartEntries = std::map<std::string, PartEntry, std::less<>>;
+
+PartEntries part_entries(Outage const& outage)
+{
+    PartEntries entries;
+    for (auto const& body : outage.bodies()) {
+        std::string const type = text_member(body, "type");
+        std::string const who = text_member(body, "who"), at = text_member(body, "at");
+        if (type == "in_hand") {
+            PartEntry& e = entries[text_member(body, "part")];
+            e.in_hand = member(body, "in_hand") == false ? "no" : "yes";
+            e.who = who;
+            e.at = at;
+        } else if (type == "calibration") {
+            PartEntry& e = entries[text_member(body, "instrument")];
+            e.due = text_member(body, "due");
+            e.due_who = who;
+            e.due_at = at;
+        }
+    }
+    return entries;
+}
+
+/// The kit as the recorded plan lists it.
+std::vector<std::string> planned_parts(Outage const& outage)
+{
+    std::vector<std::string> names;
+    if (auto const* step = plan_step(outage.checklists()))
+        if (Json const& result = outage.state().record(step->id).result; result.is_object())
+            for (auto const& item : member(member(result, "results"), "kit"))
+                names.push_back(text_member(item, "name"));
+    return names;
+}
+
+std::string calibration_text(PartEntry const& e, std::string const& last_at)
+{
+    if (e.due.empty())
+        return {};
+    return e.due < calendar_day(last_at) ? e.due + ", PAST" : e.due;
+}
+
+} // namespace
+
+report::RecordTable kit_table(Outage const& outage)
+{
+    report::RecordTable table;
+    table.title = "Kit and instruments";
+    table.heads = {"part", "in hand", "ticked off", "calibration due", "date entered"};
+    auto entries = part_entries(outage);
+    if (entries.empty())
+        return table;
+    auto const add = [&](std::string const& name, PartEntry const& e) {
+        auto const told = [](std::string const& who, std::string const& at) {
+            return who.empty() ? std::string() : who + ", " + paper_time(at);
+        };
+        table.rows.push_back({name, e.in_hand.empty() ? "not ticked" : e.in_hand, told(e.who, e.at),
+                              calibration_text(e, outage.state().last_at), told(e.due_who, e.due_at)});
+    };
+    for (auto const& name : planned_parts(outage)) {
+        auto const it = entries.find(name);
+        add(name, it == entries.end() ? PartEntry{} : it->second);
+        if (it != entries.end())
+            entries.erase(it);
+    }
+    for (auto const& [name, e] : entries)
+        add(name, e);
+    return table;
+}
+
+report::RecordTable parts_table(Outage const& outage)
+{
+    report::RecordTable table;
+    table.title = "Parts added by the crew's own store";
+    table.heads = {"part", "revision", "figures", "source", "taken by"};
+    for (auto const& body : outage.bodies()) {
+        if (text_member(body, "type") != "part")
+            continue;
+        Json const part = member(body, "part");
+        std::string figures;
+        for (char const* name : {"length", "bore", "volume", "mass", "max_pressure", "cost"})
+            if (std::string const value = text_member(part, name); !value.empty())
+                figures += fmt::format("{}{} {}", figures.empty() ? "" : ", ",
+                                       std::string_view(name) == "max_pressure" ? "stands" : name, value);
+        table.rows.push_back({text_member(part, "name"), std::to_string(revision_of(part)), figures,
+                              text_member(part, "source") + ", " + text_member(part, "confidence"),
+                              text_member(body, "who") + ", " + paper_time(text_member(body, "at"))});
+    }
+    return table;
+}
+
+std::vector<report::Deviation> past_instrument_deviations(Outage const& outage)
+{
+    std::vector<report::Deviation> list;
+    for (auto const& stage : outage.checklists().stages)
+        for (auto const& step : stage.steps) {
+            auto const& record = outage.state().record(step.id);
+            if (record.at.empty() || step.call)
+                continue;
+            for (auto const& use : instruments_of(outage.context(), step, calendar_day(record.at)))
+                if (use.past)
+                    list.push_back({drawing::Mark::undecided,
+                                    step.title,
+                                    fmt::format("{} was past its calibration date, {}", use.name, use.due),
+                                    "an instrument past its date proves nothing until it is checked",
+                                    record.who,
+                                    paper_time(record.at),
+                                    {}});
+        }
+    return list;
+}
+
+} // namespace isochore::session

@@ -1,0 +1,109 @@
+// One key typed: the value judged and the calculation behind it worked out anew, for each of those that
+// follow the typing, against the 6 ms of one frame (session/foresee.h). Prints figures, decides nothing.
+#include "session/foresee.h"
+#include "session/workspace.h"
+#include <benchmark/benchmark.h>
+#include <filesystem>
+#include <stdexcept>
+
+using namespace isochore;
+using namespace isochore::session;
+
+namespace {
+
+constexpr double frame_s = 6e-3;
+
+/// An outage of the demo breaker with what the three calculations need.
+class Store {
+public:
+    Store()
+    {
+        std::string name = (std::filesystem::temp_directory_path() / "isochore-foresee-XXXXXX").string();
+        if (!mkdtemp(name.data()))
+            throw std::runtime_error("no temporary folder");
+        m_folder = name;
+        disk::Path const source(ISOCHORE_SOURCE_DIR);
+        auto opened =
+            Workspace::open({m_folder, source / "checklists", source / "profiles"}, m_clock, *m_disk);
+        if (!opened)
+            throw std::runtime_error(opened.error().detail);
+        m_workspace = std::move(*opened);
+        NewOutage setup;
+        setup.facts = {{"station", "Alder Ferry"}, {"bay", "Q07"},    {"serial", "41-0387"},
+                       {"job_no", "T 1"},          {"window", "2 h"}, {"altitude", "85 m"}};
+        setup.crew = {"N. Quill", "I. Brandt"};
+        setup.who = "N. Quill";
+        auto outage = m_workspace->begin("kd-41", setup);
+        if (!outage)
+            throw std::runtime_error(outage.error().detail);
+        m_outage = std::move(*outage);
+    }
+    ~Store()
+    {
+        m_outage.reset();
+        m_workspace.reset();
+        std::filesystem::remove_all(m_folder);
+    }
+    Store(Store const&) = delete;
+    Store& operator=(Store const&) = delete;
+
+    [[nodiscard]] Context context() const { return m_outage->context(); }
+    /// A choice of the survey, or a typed value; a step that is locked stays open.
+    void answer(char const* step, char const* value) { (void)m_outage->record_answer(step, value); }
+    void type(char const* step, char const* value) { (void)m_outage->record_value(step, value, true); }
+
+private:
+    disk::Path m_folder;
+    SetClock m_clock{1772438400000};
+    std::unique_ptr<disk::Disk> m_disk = disk::system_disk();
+    std::unique_ptr<Workspace> m_workspace;
+    std::unique_ptr<Outage> m_outage;
+};
+
+/// Types `value` at `step`: the keypad's whole work for one key, but for drawing it.
+void one_key(benchmark::State& state, Store const& store, char const* step, std::string const& value,
+             char const* calc)
+{
+    model::Step const* source = store.context().checklists.step(step);
+    std::string worked;
+    for (auto _ : state) {
+        auto const judged = evaluate_value(store.context(), *source, value);
+        auto const seen = foresee(store.context(), *source, value);
+        benchmark::DoNotOptimize(judged.verdict.data());
+        worked = seen ? seen->step->call->calc : std::string();
+    }
+    if (worked != calc)
+        state.SkipWithError(("nothing was foreseen by " + std::string(calc)).c_str());
+    // Time of one key as a share of the frame: iterations / (time) inverted, over 6 ms.
+    state.counters["share_of_frame"] =
+        benchmark::Counter(frame_s * static_cast<double>(state.iterations()),
+                           benchmark::Counter::kIsRate | benchmark::Counter::kInvert);
+}
+
+void resistor_follows_the_lead(benchmark::State& state)
+{
+    Store store;
+    store.type("prepare.output_rating", "200 mA");
+    one_key(state, store, "prepare.trip_lead", "60 m", "input.resistor");
+}
+
+void chain_follows_the_pipe(benchmark::State& state)
+{
+    Store store;
+    store.type("prepare.port_thread", "G 1/2 female");
+    store.answer("prepare.adapter", "reduce-g12-g38");
+    store.answer("prepare.way", "run");
+    one_key(state, store, "prepare.pipe_length", "1200 mm", "fitting.chain");
+}
+
+void load_check_follows_the_reading(benchmark::State& state)
+{
+    Store store;
+    one_key(state, store, "prove.secondary", "2.25 A", "ct.load_check");
+}
+
+BENCHMARK(resistor_follows_the_lead)->Unit(benchmark::kMicrosecond);
+BENCHMARK(chain_follows_the_pipe)->Unit(benchmark::kMicrosecond);
+BENCHMARK(load_check_follows_the_reading)->Unit(benchmark::kMicrosecond);
+
+} // namespace
