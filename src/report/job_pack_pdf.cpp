@@ -62,17 +62,18 @@ void add_plan(Flow& flow, JobPack const& pack)
     Picture drawn = plan_picture(pack, flow.width(), flow.measure());
     Fixed fixed;
     fixed.height = drawn.height;
-    fixed.keep_with_next = !pack.plan_result.empty();
+    fixed.keep_with_next = !pack.plan_results.empty();
     fixed.draw = [drawn = std::move(drawn)](Picture& sheet, double left, double top) {
         append(sheet, drawn, {left, top});
     };
     flow.add(std::move(fixed));
-    if (!pack.plan_result.empty()) {
+    for (auto const& [mark, text] : pack.plan_results) {
         Row row;
         row.columns = columns_of(flow, {1.0});
-        CellText result{pack.plan_result, Face::bold, mark_ink(pack.plan_mark)};
-        result.mark = pack.plan_mark;
+        CellText result{text, Face::bold, mark_ink(mark)};
+        result.mark = mark;
         row.columns[0].texts = {std::move(result)};
+        row.before = row.after = 0.5;
         flow.add(std::move(row));
     }
     for (auto const& line : pack.plan)
@@ -112,7 +113,7 @@ void add_kit(Flow& flow, JobPack const& pack)
         add_heading(flow, group.title);
         Row head;
         head.columns = columns_of(flow, {0.1, 0.36, 0.26, 0.19, 0.09});
-        char const* const names[] = {"Packed", "Part", "For", "Note", "Cost"};
+        char const* const names[] = {"Packed", "Part", "Known from", "Note", "Cost"};
         for (std::size_t c = 0; c < head.columns.size(); ++c)
             head.columns[c].texts = {head_text(names[c])};
         head.columns[4].texts[0].align = Align::right;
@@ -154,6 +155,8 @@ std::vector<Sheet> job_pack_sheets(JobPack const& pack, MeasureText const& measu
     add_kit(flow, pack);
     for (auto const& table : pack.tables)
         add_table(flow, table);
+    for (auto const& picture : pack.pictures)
+        add_picture(flow, picture);
     return framed_sheets(flow, frame, measure);
 }
 

@@ -12,7 +12,7 @@ namespace isochore::report {
 struct KitLine {
     std::string quantity; ///< "2 pcs", "12 m"
     std::string part;     ///< "resistor 18 kΩ, 5 W, 250 V"
-    std::string purpose;  ///< "trip input, stage 5"
+    std::string purpose;  ///< where its kind and quantity are from: "Resistor across the trip input"
     std::string cost;     ///< "3.20 EUR"; may be empty
     std::string note;     ///< supplier's number, what was not known when this was written; may be empty
 };
@@ -50,10 +50,11 @@ struct JobPack {
     std::string kit_total; ///< "Parts 412.50 EUR; gas 2.1 kg"; may be empty
     std::vector<PlanLine> plan;
     double window_min = 0.0; ///< length of the outage; 0: not known
-    std::string plan_result; ///< "Likely 1 h 55, at most 2 h 40 in 2 h 30: 10 min over at worst"
-    drawing::Mark plan_mark = drawing::Mark::none;
+    /// What the plan comes to, each with its mark: "chance of finishing inside 240 min: 99.5 %, 90 % wanted".
+    std::vector<std::pair<drawing::Mark, std::string>> plan_results;
     std::vector<PackCaution> cautions;
-    std::vector<RecordTable> tables; ///< instruments with due dates, crew, switching times
+    std::vector<RecordTable> tables;     ///< survey, instruments with due dates, wires, crew
+    std::vector<RecordPicture> pictures; ///< the chain, the wiring, the resistor's window
     std::string footer;
 };
 

@@ -8,6 +8,7 @@ namespace isochore::report {
 void add_front(Flow& flow, RecordDocument const& document);
 void add_stage(Flow& flow, RecordStage const& stage);
 void add_table(Flow& flow, RecordTable const& table);
+void add_picture(Flow& flow, RecordPicture const& picture);
 void add_facts(Flow& flow, std::vector<Fact> const& facts);
 
 /// A heading that stays with what follows.

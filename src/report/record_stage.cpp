@@ -155,6 +155,8 @@ bool short_step(StepRow const& step)
            step.reason.size() < 300;
 }
 
+} // namespace
+
 void add_picture(Flow& flow, RecordPicture const& picture)
 {
     if (!picture.draw)
@@ -178,8 +180,6 @@ void add_picture(Flow& flow, RecordPicture const& picture)
     caption.columns[0].texts[0].align = Align::centre;
     flow.add(std::move(caption));
 }
-
-} // namespace
 
 void add_stage(Flow& flow, RecordStage const& stage)
 {

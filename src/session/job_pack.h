@@ -1,11 +1,15 @@
 #pragma once
+#include "report/job_pack_pdf.h"
 #include "session/workspace.h"
 
 namespace isochore::session {
 
-/// The job pack of an outage as PDF bytes: what to bring by kind, the time plan against the window with the
-/// chance of finishing (calc kit.plan), the cautions, and what the survey has not found out yet.
-/// Errors: as kit.plan (a window that cannot be read) and report::job_pack_pdf.
+/// The job pack of an outage: what to bring by kind with its cost, the time plan against the window with the
+/// chance of finishing (calc kit.plan), the cautions, what the survey found and has not found out yet, the
+/// instruments' dates, the wires to cut, and the pictures of chain and resistor.
+/// Errors: as kit.plan (a window that cannot be read).
+[[nodiscard]] Result<report::JobPack> job_pack_content(Outage const& outage);
+/// The same as PDF bytes. Errors: besides those of report::job_pack_pdf.
 [[nodiscard]] Result<std::string> job_pack_of(Outage const& outage);
 
 /// Writes it to data/packs/JOB-NNN.pdf under a name not used before; returns the file.

@@ -221,8 +221,9 @@ JobPack sample_pack()
     }
     p.plan[5].note = "Needs the swarf step of Mount closed; waiting time is used for Unit settings.";
     p.window_min = 150.0;
-    p.plan_result = "Likely 2 h 07 of 2 h 30; with every stage at its longest 58 min too long.";
-    p.plan_mark = Mark::undecided;
+    p.plan_results = {
+        {Mark::undecided, "Likely 2 h 07 of 2 h 30; with every stage at its longest 58 min too long."},
+        {Mark::none, "Critical path, where a delay delays the end: Gas joint, Fill."}};
     p.footer = "Planning values, no promise: the person in charge of the work decides on the day.";
     return p;
 }
