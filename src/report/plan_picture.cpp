@@ -82,7 +82,7 @@ struct Plan {
         if (low > x0)
             picture.line({low, middle - 1.5}, {low, middle + 1.5}, Ink::paper, 0.4);
         picture.label({0.0, middle + 0.3 * size},
-                      shorten_text(line.stage, left - 24.0, Face::regular, size, measure), size, Ink::text);
+                      shorten_text(line.stage, left - 20.0, Face::regular, size, measure), size, Ink::text);
         picture.label({left - 2.0, middle + 0.3 * size},
                       fmt::format("{:.0f} / {:.0f} / {:.0f}", not_negative(line.low_min),
                                   not_negative(line.likely_min), not_negative(line.high_min)),
@@ -98,7 +98,7 @@ Picture plan_picture(JobPack const& pack, double width_mm, MeasureText const& me
     picture.width = width_mm;
     picture.height = head + pitch * static_cast<double>(pack.plan.size()) + 5.5;
     double const bottom = head + pitch * static_cast<double>(pack.plan.size());
-    Plan const plan{picture, time_axis(pack), width_mm * 0.36, width_mm - 5.0, measure};
+    Plan const plan{picture, time_axis(pack), width_mm * 0.40, width_mm - 5.0, measure};
     plan.scale(bottom);
     double top = head;
     for (auto const& line : pack.plan) {
