@@ -12,6 +12,12 @@ namespace {
 
 constexpr std::size_t most_figures = 3; // beside a keypad there is little room
 
+/// "Check every joint: Within limits"; a question keeps its mark and takes no colon.
+std::string titled(std::string const& title, std::string const& verdict)
+{
+    return title + (title.ends_with('?') ? " " : ": ") + verdict;
+}
+
 std::string figures(Desk& desk, session::Foreseen const& seen)
 {
     std::string text;
@@ -36,7 +42,7 @@ std::optional<screens::VerdictView> foreseen_view(Desk& desk, std::optional<sess
     std::string const title = words.title(*seen->step);
     if (!e.ok())
         return screens::VerdictView{Mark::undecided,
-                                    title + ": " + words("not ready"),
+                                    titled(title, words("not ready")),
                                     session::in_print(words.sentence(e.problem)),
                                     {}};
     screens::VerdictView out;
@@ -44,7 +50,7 @@ std::optional<screens::VerdictView> foreseen_view(Desk& desk, std::optional<sess
     out.title = title;
     if (std::string const verdict = verdict_title(e.verdict, seen->step->kind, words, false);
         !verdict.empty())
-        out.title += ": " + verdict;
+        out.title = titled(title, verdict);
     bool const good = e.verdict == "pass" || e.verdict == "none";
     std::string const shown = figures(desk, *seen);
     out.text = session::in_print(good && !shown.empty() ? shown : words.reason(*seen->step, e.reason));

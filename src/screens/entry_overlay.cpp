@@ -128,26 +128,38 @@ double draw_echo(Canvas& canvas, Point at, double width, EntryView const& entry)
         column.y += canvas.paragraph({at.x + 6.4, at.y}, width - 6.4, entry.question,
                                      style::bold.with(Ink::undecided), "entry.question");
     }
-    column.text(entry.echo, style::body, "entry.echo");
+    if (entry.question.empty() || !entry.foreseen) // with a question and an answer below, room is short
+        column.text(entry.echo, style::body, "entry.echo");
     return column.y - at.y;
 }
 
-/// What hangs on the value, worked out anew with each key: mark and verdict in bold, the figures below.
-double draw_foreseen(Canvas& canvas, Point at, double width, EntryView const& entry)
+/// What hangs on the value, worked out anew with each key: mark and verdict in bold, the figures below. It
+/// stands under all that is tapped, so that nothing moves away, and what has no room above `bottom` is left
+/// out whole.
+void draw_foreseen(Canvas& canvas, Point at, double width, double bottom, EntryView const& entry)
 {
     if (!entry.foreseen)
-        return 0.0;
+        return;
     auto const& seen = *entry.foreseen;
     bool const marked = seen.mark != Mark::none && seen.mark != Mark::recorded;
     double const inset = marked ? 6.4 : 0.0;
-    Column column{canvas, at.x, width, at.y + 1.6};
+    Column column{canvas, at.x, width, at.y + size::gap};
+    auto const fits = [&](std::string const& text, TextStyle const& style, double w) {
+        return column.y + canvas.paragraph_height(text, style, w) <= bottom + 0.01;
+    };
+    if (!fits(seen.title, style::bold, width - inset))
+        return;
     if (marked)
         draw_mark(canvas, seen.mark, {at.x + 2.4, column.y + 2.6}, 4.6, Ink::text);
     column.y +=
         canvas.paragraph({at.x + inset, column.y}, width - inset, seen.title, style::bold, "entry.foreseen");
-    column.text(seen.text, style::body, "entry.foreseen.text");
-    column.text(seen.remedy, style::muted, "entry.foreseen.remedy");
-    return column.y - at.y;
+    for (TextStyle const& style : {style::body, style::body.sized(size::caption)})
+        if (fits(seen.text, style, width)) {
+            column.text(seen.text, style, "entry.foreseen.text");
+            break;
+        }
+    if (fits(seen.remedy, style::muted, width))
+        column.text(seen.remedy, style::muted, "entry.foreseen.remedy");
 }
 
 // Chips flow into as many lines as they need.
@@ -196,15 +208,15 @@ void draw_number_entry(Canvas& canvas, Rect const& area, SheetView const& sheet,
     column.y += draw_typed(canvas, {column.x, column.y, column.w, 18.0}, entry);
     column.space(1.6);
     column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
-    column.y += draw_foreseen(canvas, {column.x, column.y}, column.w, entry);
     column.space(3.0);
     column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.units, entry.unit, true,
                            text.bottom(), intent);
     if (!entry.suggestions.empty()) {
         column.space(size::gap);
-        draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, "", false, text.bottom(),
-                   intent);
+        column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, "", false,
+                               text.bottom(), intent);
     }
+    draw_foreseen(canvas, {column.x, column.y}, column.w, text.bottom(), entry);
     draw_keypad(canvas, pad, sheet, entry, intent);
     Rect const cancel = portrait ? Rect{pad.x, area.bottom() - size::action, keypad_w, size::action}
                                  : Rect{area.x, area.bottom() - size::action, 44.0, size::action};
@@ -344,7 +356,6 @@ void draw_text_entry(Canvas& canvas, Rect const& area, SheetView const& sheet, E
         column.y += draw_typed(canvas, {column.x, column.y, column.w, 16.0}, entry);
         column.space(1.4);
         column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
-        column.y += draw_foreseen(canvas, {column.x, column.y}, column.w, entry);
     } else {
         double const label_w = top.w * 0.28;
         double const context_h =
@@ -355,13 +366,13 @@ void draw_text_entry(Canvas& canvas, Rect const& area, SheetView const& sheet, E
         draw_typed(canvas, {top.x + label_w + 3.0, top.y + context_h, top.w - label_w - 3.0, box_h}, entry);
         column.y = top.y + context_h + box_h + 1.0;
         column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
-        column.y += draw_foreseen(canvas, {column.x, column.y}, column.w, entry);
     }
     if (!entry.suggestions.empty()) {
         column.space(1.6);
-        draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, "", false, top.bottom(),
-                   intent);
+        column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, "", false,
+                               top.bottom(), intent);
     }
+    draw_foreseen(canvas, {column.x, column.y}, column.w, top.bottom(), entry);
     draw_keyboard(canvas, board, sheet, entry, intent);
 }
 
