@@ -166,11 +166,24 @@ std::optional<std::string> PhraseBook::one(std::string_view english, Effort effo
     return stop ? *text + "." : *text;
 }
 
+/// A refusal with the input it is about, "… look swapped (Secondary)": both are turned, or neither.
+std::optional<std::string> PhraseBook::with_place(std::string_view english, int& tries) const
+{
+    std::size_t const open = english.rfind(" (");
+    if (open == std::string_view::npos || !english.ends_with(')'))
+        return std::nullopt;
+    auto const what = one(english.substr(0, open), {deepest, tries});
+    auto const where = one(english.substr(open + 2, english.size() - open - 3), {deepest, tries});
+    return what && where ? std::optional(*what + " (" + *where + ")") : std::nullopt;
+}
+
 std::string PhraseBook::turned(std::string_view english) const
 {
     int tries = most_tries;
     if (auto whole = one(english, {deepest, tries}))
         return *whole;
+    if (auto placed = with_place(english, tries))
+        return *placed;
     std::string text;
     while (!english.empty()) {
         std::size_t const end = sentence_length(english);

@@ -33,6 +33,7 @@ private:
         int& tries;
         [[nodiscard]] Effort deeper() const { return {depth - 1, tries}; }
     };
+    [[nodiscard]] std::optional<std::string> with_place(std::string_view english, int& tries) const;
     [[nodiscard]] std::optional<std::string> one(std::string_view english, Effort effort) const;
     /// What stands in a place: turned, or as it is where it speaks no language.
     [[nodiscard]] std::optional<std::string> value(std::string_view english, Effort effort) const;

@@ -96,3 +96,10 @@ TEST_CASE("odd input does no harm", "[words]")
         tangle += "x is y to z: pull of (a) ";
     CHECK(book().turned(tangle) == tangle); // and soon
 }
+
+TEST_CASE("a refusal is turned with the input it names behind it, or stays as it is", "[words]")
+{
+    PhraseBook const with_place({{"{} is below {}", "{} liegt unter {}"}, {"secondary", "Sekundärstrom"}});
+    CHECK(with_place.turned("5 is below 7 (Secondary)") == "5 liegt unter 7 (Sekundärstrom)");
+    CHECK(with_place.turned("5 is below 7 (Somewhere)") == "5 is below 7 (Somewhere)");
+}
