@@ -26,6 +26,14 @@ ImVec2 vec(double x, double y)
     return {static_cast<float>(x), static_cast<float>(y)};
 }
 
+Rgb mixed(Rgb a, Rgb b, double share_of_b)
+{
+    auto const channel = [&](auto x, auto y) {
+        return static_cast<decltype(x)>(std::lround(x + (y - x) * share_of_b));
+    };
+    return {channel(a.r, b.r), channel(a.g, b.g), channel(a.b, b.b)};
+}
+
 } // namespace
 
 void Canvas::begin(ImDrawList& list, Theme const& theme, double width_mm, double height_mm, double px_per_mm,
@@ -43,7 +51,7 @@ void Canvas::begin(ImDrawList& list, Theme const& theme, double width_mm, double
     m_ground = Ink::paper;
     m_layer = 0;
     ++m_frame;
-    m_deaf = m_cut = m_wants_frame = m_pan_moved = false;
+    m_veiled = m_deaf = m_cut = m_wants_frame = m_pan_moved = false;
 }
 
 void Canvas::end()
@@ -60,7 +68,9 @@ void Canvas::end()
 
 unsigned Canvas::colour(Ink ink, double alpha) const
 {
-    Rgb const c = m_theme.of(ink);
+    Rgb c = m_theme.of(ink);
+    if (m_veiled)
+        c = mixed(c, m_theme.of(Ink::paper), 0.78);
     return IM_COL32(c.r, c.g, c.b, static_cast<int>(std::lround(255.0 * alpha)));
 }
 
@@ -74,14 +84,6 @@ void Canvas::fill(Rect const& r, Ink ink)
     if (m_dry)
         return;
     m_list->AddRectFilled(vec(snap(r.x), snap(r.y)), vec(snap(r.right()), snap(r.bottom())), colour(ink));
-}
-
-void Canvas::veil(Rect const& r)
-{
-    if (m_dry)
-        return;
-    m_list->AddRectFilled(vec(snap(r.x), snap(r.y)), vec(snap(r.right()), snap(r.bottom())),
-                          colour(Ink::paper, 0.78));
 }
 
 void Canvas::frame(Rect const& r, Ink ink, double width)

@@ -148,7 +148,9 @@ public:
     void shape(std::vector<Point> const& points, Ink ink); ///< any simple polygon
     void circle(Point centre, double radius, Ink ink, double width);
     void dot(Point centre, double radius, Ink ink);
-    void veil(Rect const& r); ///< half-covers what an overlay lies on
+    /// Pales every ink drawn from here on, as under tracing paper: what an overlay will lie on. Mixed once an
+    /// ink, since blending a whole sheet costs more than drawing it.
+    void veil(bool on) { m_veiled = on; }
 
     // Text. Every run is recorded; `ground` is the ink it is drawn on.
     void ground(Ink ink) { m_ground = ink; }
@@ -254,6 +256,7 @@ private:
     std::unordered_map<std::size_t, Wrapped> m_wrapped;
     int m_bake = 0; ///< of the type the wrapped lines were measured with
     Ink m_ground = Ink::paper;
+    bool m_veiled = false;
     int m_frame = 0, m_layer = 0;
     bool m_deaf = false, m_cut = false, m_dry = false, m_wants_frame = false, m_pan_moved = false;
 };

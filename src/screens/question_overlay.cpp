@@ -5,7 +5,6 @@ namespace isochore::screens {
 
 void draw_question(Canvas& canvas, SheetView const& sheet, QuestionView const& question, Intent& intent)
 {
-    canvas.veil({0, 0, canvas.width(), canvas.height()});
     double const w = std::min(canvas.width() - 2 * size::margin - 4.0, 140.0), inner = w - 12.0;
     double const text_h = canvas.paragraph_height(question.title, style::title, inner) + 2.0 +
                           canvas.paragraph_height(question.text, style::body, inner);

@@ -27,6 +27,9 @@ void draw_panel(Canvas& canvas, Rect const& place, StepView const& step, std::st
                 WordsView const& words);
 /// What stands beside a step that has no picture.
 void draw_beside(Canvas& canvas, Rect const& place, StepView const& step, WordsView const& words);
+[[nodiscard]] bool has_reasons(StepView const& step);
+/// The same reasons under a rule, as wide as the sheet; returns the height taken.
+double draw_below(Canvas& canvas, Point at, double width, StepView const& step, WordsView const& words);
 
 /// Heading and introduction of a list, form or signature; returns the height used.
 double draw_heading(Canvas& canvas, Point top_left, double width, std::string const& heading,

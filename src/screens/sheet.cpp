@@ -119,6 +119,7 @@ Intent draw_sheet(Canvas& canvas, SheetView const& view)
     Intent intent;
     Layout const place = layout_of(canvas, view);
     canvas.deaf(view.busy || view.entry || view.question);
+    canvas.veil(view.question.has_value());
     draw_frame(canvas);
     draw_under(canvas, place, view, intent);
     if (view.entry) {
@@ -130,6 +131,7 @@ Intent draw_sheet(Canvas& canvas, SheetView const& view)
     if (view.question) {
         canvas.begin_overlay();
         canvas.deaf(view.busy);
+        canvas.veil(false);
         draw_question(canvas, view, *view.question, intent);
         canvas.end_overlay();
     }

@@ -96,9 +96,14 @@ void draw_panel(Canvas& canvas, Rect const& place, StepView const& step, std::st
     canvas.ground(Ink::paper);
 }
 
+bool has_reasons(StepView const& step)
+{
+    return !(step.why.empty() && step.wrong.empty() && step.source.empty());
+}
+
 void draw_beside(Canvas& canvas, Rect const& place, StepView const& step, WordsView const& words)
 {
-    if (step.why.empty() && step.wrong.empty() && step.source.empty())
+    if (!has_reasons(step))
         return;
     canvas.vline(place.x, place.y + 1.0, place.bottom(), Ink::faint, 0.3);
     Rect const inner{place.x + 5.0, place.y, place.w - 5.0, place.h};
@@ -106,6 +111,15 @@ void draw_beside(Canvas& canvas, Rect const& place, StepView const& step, WordsV
     Column column{canvas, inner.x, inner.w - 3.0, inner.y - offset};
     draw_reasons(column, step, words);
     canvas.end_scroll(column.y + offset - inner.y);
+}
+
+double draw_below(Canvas& canvas, Point at, double width, StepView const& step, WordsView const& words)
+{
+    constexpr double under_rule = 2.4;
+    canvas.hline(at.x, at.x + width, at.y, Ink::faint, 0.3);
+    Column column{canvas, at.x, width, at.y + under_rule};
+    draw_reasons(column, step, words);
+    return column.y - at.y;
 }
 
 } // namespace isochore::screens

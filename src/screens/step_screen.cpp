@@ -22,7 +22,7 @@ struct Tab {
 std::vector<Tab> tabs_of(StepView const& step, WordsView const& words, bool reasons_beside)
 {
     std::vector<Tab> tabs;
-    if (!reasons_beside && !(step.why.empty() && step.wrong.empty() && step.source.empty()))
+    if (!reasons_beside && has_reasons(step))
         tabs.push_back({"why", words.why});
     if (!step.working.empty() || !step.budget.empty())
         tabs.push_back({"working", words.working});
@@ -85,10 +85,33 @@ Rect upright_column(Canvas& canvas, Layout const& place, StepView const& step, b
     return column;
 }
 
+double reasons_height(StepPainter const& painter, double width)
+{
+    return painter.canvas.height_of([&] {
+        return draw_below(painter.canvas, {0.0, 0.0}, width, painter.step, painter.words());
+    });
+}
+
+// An upright sheet often has room under what one does: the reasons stand there instead of behind a tab, as
+// long as a verdict of a few lines can still come without driving them away.
+bool reasons_fit_below(StepPainter& painter, Layout const& place)
+{
+    auto const& step = painter.step;
+    if (step.picture || !has_reasons(step))
+        return false;
+    bool const tabs = !tabs_of(step, painter.words(), true).empty();
+    double room = upright_column(painter.canvas, place, step, tabs).h;
+    if (!step.verdict && painter.open())
+        room -= verdict_reserve + 2 * size::body * size::line_height;
+    double const w = place.left.w;
+    return painter.height(w, all_blocks) + 2 * block_gap + reasons_height(painter, w) <= room;
+}
+
 void draw_upright(Canvas& canvas, Layout const& place, StepPainter painter)
 {
     auto const& step = painter.step;
-    auto const tabs = tabs_of(step, painter.words(), false);
+    bool const below = reasons_fit_below(painter, place);
+    auto const tabs = tabs_of(step, painter.words(), below);
     painter.open_panel = known_panel(tabs, painter.sheet.open_panel);
     draw_pinned_verdict(
         canvas, tabs.empty() ? Rect{place.left.x, place.left.y, place.left.w, place.content.h} : place.left,
@@ -105,6 +128,11 @@ void draw_upright(Canvas& canvas, Layout const& place, StepPainter painter)
         painter.give_picture(column.w, column.h, place.picture.h);
     else
         painter.fit(column.w, column.h, all_blocks);
+    if (below && painter.open_panel.empty()) {
+        double const h = reasons_height(painter, column.w);
+        draw_below(canvas, {column.x, column.bottom() - h}, column.w, step, painter.words());
+        column.h -= h + block_gap;
+    }
     draw_column(canvas, painter, "step." + step.id, column, all_blocks);
 }
 
