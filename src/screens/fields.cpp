@@ -8,13 +8,33 @@ namespace {
 
 constexpr double box_height = 15.6, pad = 3.4;
 
+TextStyle unit_style(bool enabled)
+{
+    return {Face::regular, size::strong, enabled ? Ink::text : Ink::muted, Align::right};
+}
+
+// What the box leaves a value beside its unit.
+double value_room(Canvas& canvas, double box_width, FieldView const& field)
+{
+    double const unit_w = field.unit.empty() ? 0.0 : canvas.measure(field.unit, unit_style(true)) + 2.0;
+    return box_width - 2 * pad - unit_w;
+}
+
+// A box grows with words that need several lines: nothing that was typed may be cut.
+double box_height_for(Canvas& canvas, double width, FieldView const& field)
+{
+    TextStyle const smallest = style::digits.sized(size::body);
+    double const room = value_room(canvas, width, field);
+    if (field.typed.empty() || canvas.measure(field.typed, smallest) <= room)
+        return box_height;
+    return std::max(box_height, canvas.paragraph_height(field.typed, smallest, room) + 3.0);
+}
+
 // The value as large as it fits beside its unit.
 void draw_value(Canvas& canvas, Rect const& box, FieldView const& field, WordsView const& words, bool enabled)
 {
     std::string const id = "field." + field.id;
-    TextStyle const unit_style{Face::regular, size::strong, enabled ? Ink::text : Ink::muted, Align::right};
-    double const unit_w = field.unit.empty() ? 0.0 : canvas.measure(field.unit, unit_style) + 2.0;
-    double const room = box.w - 2 * pad - unit_w;
+    double const room = value_room(canvas, box.w, field);
     if (field.typed.empty()) {
         if (enabled &&
             canvas.measure(words.enter_value, style::muted) <= room) // a narrow empty box speaks for itself
@@ -32,11 +52,10 @@ void draw_value(Canvas& canvas, Rect const& box, FieldView const& field, WordsVi
             canvas.text({box.x + pad, box.y + box.h / 2 + size * size::cap_height / 2}, field.typed, style,
                         id + ".value");
         else
-            canvas.fitted({box.x + pad, box.y + 1.0, room, box.h - 2.0}, field.typed, style, {size::body},
-                          id + ".value");
+            canvas.paragraph({box.x + pad, box.y + 1.5}, room, field.typed, style, id + ".value");
     }
     canvas.text({box.right() - pad, box.y + box.h / 2 + size::digits * size::cap_height / 2}, field.unit,
-                unit_style, id + ".unit");
+                unit_style(enabled), id + ".unit");
 }
 
 constexpr double label_gap = 0.6;
@@ -47,7 +66,7 @@ double field_box(Canvas& canvas, Point at, double width, FieldView const& field,
     std::string const id = "field." + field.id;
     double y = at.y;
     y += canvas.paragraph({at.x, y}, width, field.label, style::muted, id + ".label") + label_gap;
-    Rect const box{at.x, y, width, box_height};
+    Rect const box{at.x, y, width, box_height_for(canvas, width, field)};
     std::string spoken = field.label + "\n" + field.typed + " " + field.unit;
     if (!field.problem.empty())
         spoken += "\n" + field.problem;

@@ -181,7 +181,9 @@ void StepPainter::fields(Column& column)
 void StepPainter::answers(Column& column)
 {
     if (!step.answers.empty()) {
-        gap(column);
+        // A field above is touched as well, and targets keep their distance however tight the rest stands.
+        if (column.y > column.top + 0.01)
+            column.space(tight > 0 && step.fields.empty() ? 0.5 * block_gap : block_gap);
         column.y +=
             draw_answers(canvas, {column.x, column.y}, column.w, step.answers, open(), intent, tight > 1);
     }

@@ -253,7 +253,7 @@ void draw_lying(Canvas& canvas, Layout const& place, StepPainter painter)
     auto const& step = painter.step;
     Rect left = place.left, right = place.picture;
     double const verdict_h = draw_pinned_verdict(canvas, left, step);
-    Rect const inner{right.x, right.y, right.w - 2.4, right.h};
+    Rect const inner{right.x, right.y, right.w - 2.4, place.tabs.y - size::gap - right.y};
     left.h -= verdict_h;
     Split split;
     if (step.picture)

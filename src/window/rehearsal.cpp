@@ -1,5 +1,6 @@
 #include "window/rehearsal.h"
 #include "screens/fonts.h"
+#include "screens/sheet_rules.h"
 #include "window/loop.h"
 #include "window/png.h"
 #include <SDL.h>
@@ -7,6 +8,7 @@
 #include <chrono>
 #include <cstdlib>
 #include <cstring>
+#include <set>
 #include <thread>
 #include <utility>
 
@@ -34,6 +36,8 @@ public:
     Result<void> run(RehearsalCommand const& command);
     Result<void> settle(std::string const& where);
     [[nodiscard]] RehearsalReport const& report() const { return m_report; }
+    /// What the sheets did against the rules for gloves and eyes on the way.
+    [[nodiscard]] Result<void> judged() const;
 
 private:
     using Found = Result<Element>;
@@ -43,6 +47,7 @@ private:
     [[nodiscard]] std::string words_of(std::string const& id) const;
 
     void step();
+    void judge(std::string const& where);
     void pump();
     void send_finger(unsigned type, Point at);
     void touch_at(unsigned finger_type, Point at);
@@ -66,6 +71,8 @@ private:
     Loop m_loop;
     std::filesystem::path m_output;
     RehearsalReport m_report;
+    std::vector<std::string> m_faults; ///< each once, where it was first seen
+    std::set<std::string> m_judged;
     double m_now = 1.0;
     int m_chimes = 0; ///< counted already
     bool m_mouse = false;
@@ -106,6 +113,26 @@ void Stage::step()
         ++m_report.frames;
 }
 
+// Every sheet a rehearsal comes by is held against the rules, not only the few made for tests.
+void Stage::judge(std::string const& where)
+{
+    for (auto const& fault :
+         screens::sheet_faults({m_surface.width_mm(), m_surface.height_mm(), m_surface.canvas().elements()}))
+        if (m_judged.insert(fault).second)
+            m_faults.push_back(where + ": " + fault);
+}
+
+Result<void> Stage::judged() const
+{
+    if (m_faults.empty())
+        return {};
+    constexpr std::size_t most = 40;
+    std::string text = std::to_string(m_faults.size()) + " faults of drawn sheets:";
+    for (std::size_t i = 0; i < std::min(most, m_faults.size()); ++i)
+        text += "\n  " + m_faults[i];
+    return fail(Error::Code::invalid_input, "rehearsal", text);
+}
+
 Result<void> Stage::settle(std::string const& where)
 {
     auto const start = std::chrono::steady_clock::now();
@@ -119,6 +146,7 @@ Result<void> Stage::settle(std::string const& where)
         }
     } while (!m_loop.settled() || m_loop.view().busy);
     step(); // what the last act changed
+    judge(where);
     return {};
 }
 
@@ -509,6 +537,8 @@ Result<RehearsalReport> run_rehearsal(Program& program, std::string const& scrip
     for (auto const& command : *commands)
         if (auto done = stage.run(command); !done)
             return tl::unexpected(done.error());
+    if (auto judged = stage.judged(); !judged)
+        return tl::unexpected(judged.error());
     return stage.report();
 }
 

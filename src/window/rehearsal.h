@@ -9,7 +9,8 @@
 namespace isochore::window {
 
 /// A rehearsal drives the true window through SDL's event queue, as fingers would, and looks at what is
-/// drawn. One command a line; `#` starts a comment; words after the first two belong to the last one.
+/// drawn. Every sheet that comes to rest is held against screens/sheet_rules.h; faults fail the rehearsal at
+/// its end. One command a line; `#` starts a comment; words after the first two belong to the last one.
 ///
 ///   tap ID               lifts a finger on the element, dragging it into view first
 ///   hold ID              rests a finger on it until its act is done

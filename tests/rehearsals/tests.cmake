@@ -20,3 +20,12 @@ foreach(script IN LISTS short_rehearsals)
                    ${CMAKE_BINARY_DIR}/rehearsal-short-${name})
   set_tests_properties(rehearsal_${name} PROPERTIES TIMEOUT 300)
 endforeach()
+# No text cut and no target too small on any sheet of the outage in the other languages, at other sizes.
+set(sheets_to_walk de:1280x800@149.5 es:800x1280@149.5)
+foreach(walk IN LISTS sheets_to_walk)
+  string(REGEX REPLACE "[:@]" "_" name ${walk})
+  add_test(NAME every_sheet_keeps_its_rules_${name}
+           COMMAND python3 ${rehearsals}/check_sheets.py ${CMAKE_BINARY_DIR}/isochore
+                   ${CMAKE_BINARY_DIR}/rehearsal-sheets ${walk})
+  set_tests_properties(every_sheet_keeps_its_rules_${name} PROPERTIES TIMEOUT 600)
+endforeach()
