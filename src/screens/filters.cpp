@@ -36,6 +36,14 @@ void draw_box(Canvas& canvas, Rect const& r, FilterView const& filter, Intent& i
 
 } // namespace
 
+double filters_width(Canvas& canvas, std::vector<FilterView> const& filters)
+{
+    double w = filters.empty() ? 0.0 : -size::gap;
+    for (auto const& filter : filters)
+        w += box_width(canvas, filter) + size::gap;
+    return w;
+}
+
 double draw_filters(Canvas& canvas, Point at, double width, std::vector<FilterView> const& filters,
                     Intent& intent)
 {

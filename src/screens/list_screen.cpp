@@ -4,18 +4,6 @@
 
 namespace isochore::screens {
 
-double draw_heading(Canvas& canvas, Point at, double width, std::string const& heading,
-                    std::string const& text)
-{
-    Column column{canvas, at.x, width, at.y};
-    column.text(heading, style::title, "heading");
-    if (!text.empty()) {
-        column.space(0.8);
-        column.text(text, style::body, "heading.text");
-    }
-    return column.y - at.y;
-}
-
 namespace {
 
 constexpr double sign_column = 9.0, pad = 2.0, column_gap = 8.0;
@@ -95,7 +83,7 @@ bool stands_in_two_columns(Canvas& canvas, Rect const& window, std::vector<ListR
     if (rows_height(canvas, rows, 0, rows.size(), one) <= window.h)
         return false;
     std::size_t const half = (rows.size() + 1) / 2;
-    double const w = (window.w + 3.0 - column_gap) / 2, two = row_place(canvas, {0, 0, w, 0}, rows).text_w;
+    double const w = (window.w - column_gap) / 2, two = row_place(canvas, {0, 0, w, 0}, rows).text_w;
     return rows_height(canvas, rows, 0, half, two) <= window.h &&
            rows_height(canvas, rows, half, rows.size(), two) <= window.h;
 }
@@ -127,46 +115,34 @@ double draw_rows(Canvas& canvas, Rect const& place, Rect const& window, std::vec
 
 } // namespace
 
+// The head goes up with the rows: a low sheet shows its rows, not only its head.
 void draw_list(Canvas& canvas, Layout const& place, SheetView const& sheet, ListView const& list,
                Intent& intent)
 {
     Rect const area = place.content;
-    double const search_w = list.searchable ? (canvas.portrait() ? area.w : 74.0) : 0.0;
-    double const heading_w = canvas.portrait() || !list.searchable ? area.w : area.w - search_w - 6.0;
-    double y = area.y + draw_heading(canvas, {area.x, area.y}, heading_w, list.heading, list.text) + 2.0;
-    if (list.searchable) {
-        FieldView const field{"search", sheet.words.search, list.search, "", false, "", ""};
-        Point const at = canvas.portrait() ? Point{area.x, y} : Point{area.right() - search_w, area.y};
-        double const h = draw_field(canvas, at, search_w, field, sheet.words, true, intent);
-        double const below = list.filters.empty() ? 2.0 : size::gap;
-        y = canvas.portrait() ? y + h + below : std::max(y, area.y + h + below);
-    }
-    if (double const h = draw_filters(canvas, {area.x, y}, area.w, list.filters, intent); h > 0.0)
-        y += h + 2.4;
-    if (list.notice) {
-        double const h = verdict_height(canvas, *list.notice, area.w);
-        draw_verdict(canvas, {area.x, y, area.w, h}, *list.notice, "notice");
-        y += h + 2.4;
-    }
-    Rect const window{area.x, y, area.w, area.bottom() - y};
+    double const width = area.w - 3.0;
+    SheetHead const head{list.heading, list.text, list.filters, list.notice,
+                         list.searchable ? &list.search : nullptr};
+    auto const offset = canvas.begin_scroll("list." + list.heading, area);
+    double const top = area.y - offset;
+    double const y = top + draw_head(canvas, {area.x, top}, width, head, sheet.words, intent);
+    double end = y;
     if (list.rows.empty()) {
-        canvas.paragraph({area.x, y + 4.0}, area.w, list.empty, style::muted, "list.empty");
-        return;
+        end += 4.0 + canvas.paragraph({area.x, y + 4.0}, width, list.empty, style::muted, "list.empty");
+    } else {
+        canvas.hline(area.x, area.x + width, y, Ink::line, 0.3);
+        Rect const inner{area.x, y, width, area.bottom() - (y + offset)};
+        if (stands_in_two_columns(canvas, inner, list.rows)) {
+            double const w = (width - column_gap) / 2;
+            std::size_t const half = (list.rows.size() + 1) / 2;
+            draw_rows(canvas, {area.x, y, w, inner.h}, area, list.rows, 0, half, intent);
+            draw_rows(canvas, {area.x + w + column_gap, y, w, inner.h}, area, list.rows, half,
+                      list.rows.size(), intent);
+        } else {
+            end += draw_rows(canvas, inner, area, list.rows, 0, list.rows.size(), intent);
+        }
     }
-    canvas.hline(area.x, area.right(), y, Ink::line, 0.3);
-    Rect const inner{window.x, window.y, window.w - 3.0, window.h};
-    if (stands_in_two_columns(canvas, inner, list.rows)) {
-        double const w = (window.w - column_gap) / 2;
-        std::size_t const half = (list.rows.size() + 1) / 2;
-        draw_rows(canvas, {window.x, window.y, w, window.h}, window, list.rows, 0, half, intent);
-        draw_rows(canvas, {window.x + w + column_gap, window.y, w, window.h}, window, list.rows, half,
-                  list.rows.size(), intent);
-        return;
-    }
-    double const offset = canvas.begin_scroll("list." + list.heading, window);
-    double const h = draw_rows(canvas, {inner.x, inner.y - offset, inner.w, inner.h}, window, list.rows, 0,
-                               list.rows.size(), intent);
-    canvas.end_scroll(h);
+    canvas.end_scroll(end - top);
 }
 
 } // namespace isochore::screens

@@ -12,7 +12,8 @@ void draw_step(Canvas& canvas, Layout const& place, SheetView const& sheet, Step
                                               StepView const& step);
 void draw_list(Canvas& canvas, Layout const& place, SheetView const& sheet, ListView const& list,
                Intent& intent);
-void draw_table(Canvas& canvas, Layout const& place, TableView const& table, Intent& intent);
+void draw_table(Canvas& canvas, Layout const& place, SheetView const& sheet, TableView const& table,
+                Intent& intent);
 void draw_form(Canvas& canvas, Layout const& place, SheetView const& sheet, FormView const& form,
                Intent& intent);
 void draw_progress(Canvas& canvas, Layout const& place, SheetView const& sheet, ProgressView const& progress,
@@ -31,10 +32,24 @@ void draw_beside(Canvas& canvas, Rect const& place, StepView const& step, WordsV
 /// The same reasons under a rule, as wide as the sheet; returns the height taken.
 double draw_below(Canvas& canvas, Point at, double width, StepView const& step, WordsView const& words);
 
+/// What stands above the rows of a list or a table.
+struct SheetHead {
+    std::string const &heading, &text;
+    std::vector<FilterView> const& filters;
+    std::optional<VerdictView> const& notice;
+    std::string const* search = nullptr; ///< as typed; null without a search field
+};
+
+/// Search field or filters stand beside the heading where there is room; returns the height used.
+double draw_head(Canvas& canvas, Point top_left, double width, SheetHead const& head, WordsView const& words,
+                 Intent& intent);
+
 /// Heading and introduction of a list, form or signature; returns the height used.
 double draw_heading(Canvas& canvas, Point top_left, double width, std::string const& heading,
                     std::string const& text);
 
+/// Of all filters in one row.
+[[nodiscard]] double filters_width(Canvas& canvas, std::vector<FilterView> const& filters);
 /// Filters in one or more rows of boxes; returns the height used, 0 without any.
 double draw_filters(Canvas& canvas, Point top_left, double width, std::vector<FilterView> const& filters,
                     Intent& intent);

@@ -62,7 +62,7 @@ void draw_body(Canvas& canvas, Layout const& place, SheetView const& view, Inten
     else if (view.list)
         draw_list(canvas, place, view, *view.list, intent);
     else if (view.table)
-        draw_table(canvas, place, *view.table, intent);
+        draw_table(canvas, place, view, *view.table, intent);
     else if (view.form)
         draw_form(canvas, place, view, *view.form, intent);
     else if (view.progress)

@@ -133,44 +133,44 @@ double draw_headings(Canvas& canvas, Point at, TableView const& table, std::vect
 
 } // namespace
 
-void draw_table(Canvas& canvas, Layout const& place, TableView const& table, Intent& intent)
+// The head goes up with the rows, but the headings of the columns stay above them.
+void draw_table(Canvas& canvas, Layout const& place, SheetView const& sheet, TableView const& table,
+                Intent& intent)
 {
     Rect const area = place.content;
-    double y = area.y + draw_heading(canvas, {area.x, area.y}, area.w, table.heading, table.text) + 2.0;
-    if (double const h = draw_filters(canvas, {area.x, y}, area.w, table.filters, intent); h > 0.0)
-        y += h + 2.4;
-    if (table.notice) {
-        double const h = verdict_height(canvas, *table.notice, area.w);
-        draw_verdict(canvas, {area.x, y, area.w, h}, *table.notice, "notice");
-        y += h + 2.4;
-    }
-    if (table.rows.empty()) {
-        canvas.paragraph({area.x, y + 4.0}, area.w, table.empty, style::muted, "list.empty");
-        return;
-    }
     double const width = area.w - 3.0;
+    SheetHead const head{table.heading, table.text, table.filters, table.notice};
+    auto const offset = canvas.begin_scroll("table." + table.heading, area);
+    double const top = area.y - offset;
+    double y = top + draw_head(canvas, {area.x, top}, width, head, sheet.words, intent);
+    if (table.rows.empty()) {
+        y += 4.0 + canvas.paragraph({area.x, y + 4.0}, width, table.empty, style::muted, "list.empty");
+        return canvas.end_scroll(y - top);
+    }
     auto const columns = columns_of(canvas, table, width);
-    y += draw_headings(canvas, {area.x, y}, table, columns);
-    canvas.hline(area.x, area.right(), y, Ink::line, size::stroke);
-    Rect const window{area.x, y, area.w, area.bottom() - y};
-    double const offset = canvas.begin_scroll("table." + table.heading, window);
-    double at = window.y - offset;
+    double const pinned = std::max(area.y, y);
+    double const headings_h = draw_headings(canvas, {area.x, pinned}, table, columns);
+    canvas.hline(area.x, area.x + width, pinned + headings_h, Ink::line, size::stroke);
+    y += headings_h;
+    Rect const window{area.x, pinned + headings_h, area.w, area.bottom() - pinned - headings_h};
+    canvas.begin_clip(window);
     for (auto const& row : table.rows) {
         double const h = row_height(canvas, table, columns, width, row);
         if (row.total)
-            canvas.hline(area.x, area.x + width, at, Ink::line, 0.3);
-        Rect const r{area.x, at, width, h};
+            canvas.hline(area.x, area.x + width, y, Ink::line, 0.3);
+        Rect const r{area.x, y, width, h};
         // Rows far out of sight are only there to be counted and found.
         constexpr double near = 40.0;
-        if (at + h > window.y - near && at < window.bottom() + near)
+        if (y + h > window.y - near && y < window.bottom() + near)
             draw_row(canvas, r, table, columns, row, intent);
         else if (row.enabled)
             canvas.target("row." + row.id, ElementKind::row, r, row.cells.front());
-        at += h + (row.enabled ? size::gap : 0.0);
-        canvas.hline(area.x, area.x + width, at - (row.enabled ? size::gap / 2 : 0.0),
+        y += h + (row.enabled ? size::gap : 0.0);
+        canvas.hline(area.x, area.x + width, y - (row.enabled ? size::gap / 2 : 0.0),
                      row.cells.size() == 1 ? Ink::line : Ink::faint);
     }
-    canvas.end_scroll(at + offset - window.y + 1.0);
+    canvas.end_clip();
+    canvas.end_scroll(y - top + 1.0);
 }
 
 } // namespace isochore::screens

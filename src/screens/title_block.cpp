@@ -20,7 +20,7 @@ void draw_title_block(Canvas& canvas, Rect const& place, TitleBlockView const& b
 {
     canvas.frame(place, Ink::line, size::stroke);
     double const mid = place.y + place.h / 2, h = place.h / 2;
-    double const c1 = place.x + place.w * 0.45, c2 = place.x + place.w * 0.70;
+    double const c1 = place.x + place.w * 0.43, c2 = place.x + place.w * 0.63;
     canvas.hline(place.x, place.right(), mid, Ink::line, 0.25);
     canvas.vline(c1, place.y, mid, Ink::line, 0.25);
     canvas.vline(c2, place.y, mid, Ink::line, 0.25);
