@@ -12,14 +12,31 @@ struct Place {
     double x, w;
 };
 
+/// Where the columns stand. Stacked: too many figures for one line with the words, which get a line of their
+/// own above them.
+struct Columns {
+    std::vector<Place> at;
+    bool stacked = false;
+};
+
 TextStyle style_of(TableRow const& row)
 {
     return row.total || row.cells.size() == 1 ? style::bold : style::body;
 }
 
+Columns stacked_columns(TableView const& table, double room)
+{
+    auto const figures = static_cast<double>(table.columns.size() - 1);
+    double const w = (room - gutter * (figures - 1.0)) / figures;
+    Columns columns{{{0.0, room}}, true};
+    for (std::size_t i = 1; i < table.columns.size(); ++i)
+        columns.at.push_back({static_cast<double>(i - 1) * (w + gutter), w});
+    return columns;
+}
+
 /// Where the columns stand, from the left edge of the table: a figure is never broken, so columns of figures
 /// get what the widest needs, and the words share the rest.
-std::vector<Place> columns_of(Canvas& canvas, TableView const& table, double width)
+Columns columns_of(Canvas& canvas, TableView const& table, double width)
 {
     bool const marks = std::any_of(table.rows.begin(), table.rows.end(),
                                    [](TableRow const& r) { return r.mark != Mark::none; });
@@ -43,55 +60,75 @@ std::vector<Place> columns_of(Canvas& canvas, TableView const& table, double wid
         (table.columns[i].number ? figures : words) += widths[i];
     constexpr double most = 0.65; // beyond this even figures have to break
     double const squeeze = words > 0.0 ? std::min(1.0, most * room / std::max(figures, 1e-9)) : 1.0;
+    bool const one_of_words = std::count_if(table.columns.begin(), table.columns.end(),
+                                            [](TableColumn const& c) { return !c.number; }) == 1;
+    if (squeeze < 1.0 && one_of_words && !table.columns.front().number)
+        return stacked_columns(table, width - (marks ? mark_column : 0.0));
     double const left = room - figures * squeeze;
-    std::vector<Place> places;
+    Columns columns;
     double x = 0.0;
     for (std::size_t i = 0; i < widths.size(); ++i) {
         double const w = table.columns[i].number ? widths[i] * squeeze
                          : words > 0.0           ? widths[i] * left / words
                                                  : 0.0;
-        places.push_back({x, w});
+        columns.at.push_back({x, w});
         x += w + gutter;
     }
-    return places;
+    return columns;
 }
 
-double text_height(Canvas& canvas, TableView const& table, std::vector<Place> const& columns, double width,
-                   TableRow const& row)
+/// The height of the words, and of what stands beside or under them.
+struct RowHeights {
+    double first = 0.0, rest = 0.0;
+    bool stacked = false;
+
+    [[nodiscard]] double whole() const { return stacked ? first + rest : std::max(first, rest); }
+};
+
+RowHeights heights_of(Canvas& canvas, Columns const& columns, std::vector<std::string> const& cells,
+                      TextStyle const& how)
 {
-    TextStyle const how = style_of(row);
-    if (row.cells.size() == 1)
-        return canvas.paragraph_height(row.cells.front(), how, width - mark_column);
-    double h = 0.0;
-    for (std::size_t i = 0; i < std::min(row.cells.size(), table.columns.size()); ++i)
-        h = std::max(h, canvas.paragraph_height(row.cells[i], how, columns[i].w));
+    RowHeights h;
+    h.stacked = columns.stacked;
+    for (std::size_t i = 0; i < std::min(cells.size(), columns.at.size()); ++i) {
+        double& part = i == 0 ? h.first : h.rest;
+        part = std::max(part, canvas.paragraph_height(cells[i], how, columns.at[i].w));
+    }
     return h;
 }
 
-double row_height(Canvas& canvas, TableView const& table, std::vector<Place> const& columns, double width,
-                  TableRow const& row)
+double text_height(Canvas& canvas, Columns const& columns, double width, TableRow const& row)
+{
+    TextStyle const how = style_of(row);
+    return row.cells.size() == 1 ? canvas.paragraph_height(row.cells.front(), how, width - mark_column)
+                                 : heights_of(canvas, columns, row.cells, how).whole();
+}
+
+double row_height(Canvas& canvas, Columns const& columns, double width, TableRow const& row)
 {
     double const h =
-        text_height(canvas, table, columns, width, row) + 2 * row_pad + (row.cells.size() == 1 ? 3.0 : 0.0);
+        text_height(canvas, columns, width, row) + 2 * row_pad + (row.cells.size() == 1 ? 3.0 : 0.0);
     return row.enabled ? std::max(h, size::target_min) : h;
 }
 
-void draw_cells(Canvas& canvas, Rect const& r, TableView const& table, std::vector<Place> const& columns,
-                TableRow const& row, double text_h, TextStyle const& how)
+void draw_cells(Canvas& canvas, Rect const& r, TableView const& table, Columns const& columns,
+                TableRow const& row, TextStyle const& how)
 {
     std::string const id = "row." + row.id;
+    double const text_h = text_height(canvas, columns, r.w, row);
     double const top = row.cells.size() == 1 ? r.bottom() - row_pad - text_h : r.y + (r.h - text_h) / 2;
     if (row.cells.size() == 1) {
         canvas.paragraph({r.x, top}, r.w - mark_column, row.cells.front(), how, id + ".group");
         return;
     }
-    for (std::size_t i = 0; i < std::min(row.cells.size(), table.columns.size()); ++i)
-        canvas.paragraph({r.x + columns[i].x, top}, columns[i].w + 0.05, row.cells[i],
-                         table.columns[i].number ? how.aligned(Align::right) : how,
+    double const under = columns.stacked ? heights_of(canvas, columns, row.cells, how).first : 0.0;
+    for (std::size_t i = 0; i < std::min(row.cells.size(), columns.at.size()); ++i)
+        canvas.paragraph({r.x + columns.at[i].x, top + (i == 0 ? 0.0 : under)}, columns.at[i].w + 0.05,
+                         row.cells[i], table.columns[i].number ? how.aligned(Align::right) : how,
                          id + "." + std::to_string(i));
 }
 
-void draw_row(Canvas& canvas, Rect const& r, TableView const& table, std::vector<Place> const& columns,
+void draw_row(Canvas& canvas, Rect const& r, TableView const& table, Columns const& columns,
               TableRow const& row, Intent& intent)
 {
     bool pressed = false;
@@ -109,26 +146,28 @@ void draw_row(Canvas& canvas, Rect const& r, TableView const& table, std::vector
         canvas.fill(r, Ink::line);
     canvas.ground(pressed ? Ink::line : Ink::paper);
     Ink const ink = pressed ? Ink::inverse : Ink::text;
-    draw_cells(canvas, r, table, columns, row, text_height(canvas, table, columns, r.w, row),
-               style_of(row).with(ink));
+    draw_cells(canvas, r, table, columns, row, style_of(row).with(ink));
     if (row.mark != Mark::none)
         draw_mark(canvas, row.mark, {r.right() - mark_column / 2 + 1.0, r.y + r.h / 2}, 4.8,
                   pressed ? Ink::inverse : mark_ink(row.mark));
     canvas.ground(Ink::paper);
 }
 
-double draw_headings(Canvas& canvas, Point at, TableView const& table, std::vector<Place> const& columns)
+double draw_headings(Canvas& canvas, Point at, TableView const& table, Columns const& columns)
 {
-    double h = 0.0;
-    for (std::size_t i = 0; i < columns.size(); ++i)
-        h = std::max(h, canvas.paragraph_height(table.columns[i].heading, style::muted, columns[i].w));
-    for (std::size_t i = 0; i < columns.size(); ++i) {
-        double const own = canvas.paragraph_height(table.columns[i].heading, style::muted, columns[i].w);
-        canvas.paragraph({at.x + columns[i].x, at.y + h - own}, columns[i].w, table.columns[i].heading,
+    std::vector<std::string> headings;
+    for (auto const& column : table.columns)
+        headings.push_back(column.heading);
+    RowHeights const h = heights_of(canvas, columns, headings, style::muted);
+    for (std::size_t i = 0; i < headings.size(); ++i) {
+        // Headings of different heights stand on one line.
+        double const bottom = at.y + (columns.stacked && i == 0 ? h.first : h.whole());
+        double const own = canvas.paragraph_height(headings[i], style::muted, columns.at[i].w);
+        canvas.paragraph({at.x + columns.at[i].x, bottom - own}, columns.at[i].w, headings[i],
                          table.columns[i].number ? style::muted.aligned(Align::right) : style::muted,
                          "column." + std::to_string(i));
     }
-    return h + 0.8;
+    return h.whole() + 0.8;
 }
 
 } // namespace
@@ -155,7 +194,7 @@ void draw_table(Canvas& canvas, Layout const& place, SheetView const& sheet, Tab
     Rect const window{area.x, pinned + headings_h, area.w, area.bottom() - pinned - headings_h};
     canvas.begin_clip(window);
     for (auto const& row : table.rows) {
-        double const h = row_height(canvas, table, columns, width, row);
+        double const h = row_height(canvas, columns, width, row);
         if (row.total)
             canvas.hline(area.x, area.x + width, y, Ink::line, 0.3);
         Rect const r{area.x, y, width, h};
