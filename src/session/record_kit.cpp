@@ -49,11 +49,9 @@ std::vector<std::string> planned_parts(Outage const& outage)
     return names;
 }
 
-std::string calibration_text(PartEntry const& e, std::string const& last_at)
+std::string date_text(PartEntry const& e, std::string const& last_at)
 {
-    if (e.due.empty())
-        return {};
-    return e.due < calendar_day(last_at) ? e.due + ", PAST" : e.due;
+    return !e.due.empty() && e.due < calendar_day(last_at) ? "PAST: " + e.due : e.due;
 }
 
 } // namespace
@@ -62,25 +60,22 @@ report::RecordTable kit_table(Outage const& outage)
 {
     report::RecordTable table;
     table.title = "Kit and instruments";
-    table.heads = {"part", "in hand", "ticked off", "calibration due", "date entered"};
-    auto entries = part_entries(outage);
+    table.heads = {"part", "in hand", "calibration due", "date entered"};
+    auto const entries = part_entries(outage);
     if (entries.empty())
         return table;
-    auto const add = [&](std::string const& name, PartEntry const& e) {
-        auto const told = [](std::string const& who, std::string const& at) {
-            return who.empty() ? std::string() : who + ", " + paper_time(at);
-        };
-        table.rows.push_back({name, e.in_hand.empty() ? "not ticked" : e.in_hand, told(e.who, e.at),
-                              calibration_text(e, outage.state().last_at), told(e.due_who, e.due_at)});
+    auto const told = [](std::string const& who, std::string const& at) {
+        return who.empty() ? std::string() : who + ", " + paper_time(at);
     };
-    for (auto const& name : planned_parts(outage)) {
-        auto const it = entries.find(name);
-        add(name, it == entries.end() ? PartEntry{} : it->second);
-        if (it != entries.end())
-            entries.erase(it);
-    }
     for (auto const& [name, e] : entries)
-        add(name, e);
+        table.rows.push_back({name, e.in_hand.empty() ? "–" : e.in_hand + ": " + told(e.who, e.at),
+                              date_text(e, outage.state().last_at), told(e.due_who, e.due_at)});
+    std::string missing;
+    for (auto const& name : planned_parts(outage))
+        if (!entries.contains(name))
+            missing += (missing.empty() ? "" : "; ") + name;
+    if (!missing.empty())
+        table.closing = "Planned and not ticked off: " + missing + ".";
     return table;
 }
 

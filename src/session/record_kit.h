@@ -5,7 +5,7 @@
 namespace isochore::session {
 
 /// What was ticked off and which calibration dates were typed, each with who and when; parts of the plan
-/// that nobody ticked are there too. Empty rows where nothing of it is recorded.
+/// that nobody ticked are named under it. No rows where nothing of it is recorded.
 [[nodiscard]] report::RecordTable kit_table(Outage const& outage);
 
 /// The own parts that the outage took, with their figures and source.
