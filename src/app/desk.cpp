@@ -30,9 +30,15 @@ void Desk::say(std::string title, std::string text)
     question = std::move(q);
 }
 
+std::string Desk::fault(Error const& error) const
+{
+    std::string const said = words.sentence(error.detail);
+    return error.where.empty() ? said : error.where + ": " + said;
+}
+
 void Desk::report(Error const& error)
 {
-    say(words("This was not done"), error.where.empty() ? error.detail : error.where + ": " + error.detail);
+    say(words("This was not done"), fault(error));
 }
 
 } // namespace isochore::app

@@ -46,6 +46,8 @@ struct Desk {
 
     void go(std::unique_ptr<Page> page);
     void ask(std::string title, std::string text, std::string yes, std::function<void()> then);
+    /// An error in the language of the sheet, with its place.
+    [[nodiscard]] std::string fault(Error const& error) const;
     /// Shows an error as a question with one answer, and changes nothing.
     void report(Error const& error);
     void say(std::string title, std::string text);

@@ -1,6 +1,7 @@
 #include "app/outage_frame.h"
 #include "app/page_profile.h"
 #include "app/pages.h"
+#include "session/stick.h"
 #include <algorithm>
 #include <fmt/format.h>
 
@@ -10,9 +11,6 @@ using screens::Intent;
 using screens::Mark;
 
 namespace {
-
-/// More rows than anyone scrolls through with gloves on; the search finds the rest.
-constexpr std::size_t most_rows = 120;
 
 bool same_filter(files::LibraryFilter const& a, files::LibraryFilter const& b)
 {
@@ -58,7 +56,11 @@ std::string status_word(Desk& desk, std::string_view status)
     return desk.words("draft");
 }
 
-Mark mark_of_entry(files::LibraryEntry const& entry)
+namespace {
+
+using Keys = session::ReleaseStanding::Keys;
+
+Mark mark_of_entry(files::LibraryEntry const& entry, session::ReleaseStanding const& standing)
 {
     auto const& status = entry.profile.status;
     if (status == "withdrawn")
@@ -67,13 +69,28 @@ Mark mark_of_entry(files::LibraryEntry const& entry)
         return status == "draft" ? Mark::undecided : Mark::fail;
     if (status != "released")
         return Mark::open;
-    return is_signed(entry.profile) ? Mark::pass : Mark::undecided;
+    return standing.keys == Keys::known ? Mark::pass : Mark::undecided;
 }
 
-bool is_signed(model::Profile const& profile)
+std::string standing_word(Desk& desk, files::LibraryEntry const& entry,
+                          session::ReleaseStanding const& standing)
 {
-    return std::all_of(profile.signoffs.begin(), profile.signoffs.end(),
-                       [](model::Signoff const& s) { return !s.signature.empty(); });
+    if (entry.profile.status == "released" && standing.keys == Keys::none)
+        return desk.words("released, not signed");
+    if (entry.profile.status == "released" && standing.keys == Keys::unknown)
+        return desk.words("released, key not known");
+    return status_word(desk, entry.profile.status);
+}
+
+} // namespace
+
+media::Trust trust_for_rows(Desk& desk)
+{
+    auto trust = session::tablet_trust(desk.workspace);
+    if (trust)
+        return std::move(*trust);
+    desk.report(trust.error());
+    return {};
 }
 
 std::string in_short(model::Profile const& profile)
@@ -86,20 +103,25 @@ std::string in_short(model::Profile const& profile)
     return text;
 }
 
-screens::ListRow library_row(Desk& desk, files::LibraryEntry const& entry)
+screens::ListRow library_row(Desk& desk, files::LibraryEntry const& entry, media::Trust const& trust)
 {
     auto const& p = entry.profile;
+    auto const& library = desk.workspace.library();
+    auto const standing = session::standing_of(entry, library, trust);
     std::string detail = in_short(p);
+    auto const add = [&](std::string const& text) { detail += (detail.empty() ? "" : ". ") + text; };
     if (!entry.faults.empty())
-        detail +=
-            (detail.empty() ? "" : ". ") + desk.words("faults: {}", {std::to_string(entry.faults.size())});
+        add(desk.words("faults: {}", {std::to_string(entry.faults.size())}));
+    auto const* released = library.released(p.id);
+    if (p.status == "withdrawn" && entry.newest && released)
+        add(desk.words("A new outage would take the older revision {}, and asks first",
+                       {std::to_string(released->profile.revision)}));
     return {row_id(p.id, p.revision),
             p.title.empty() ? p.id : p.title,
             detail,
-            (p.status == "released" && !is_signed(p) ? desk.words("released, not signed")
-                                                     : status_word(desk, p.status)) +
-                "\n" + desk.words("revision {}", {std::to_string(p.revision)}),
-            mark_of_entry(entry),
+            standing_word(desk, entry, standing) + "\n" +
+                desk.words("revision {}", {std::to_string(p.revision)}),
+            mark_of_entry(entry, standing),
             true};
 }
 
@@ -109,7 +131,7 @@ screens::VerdictView unreadable_profiles(Desk& desk)
     Error const& first = errors.front();
     return {Mark::fail,
             desk.words("Left out, because they cannot be read: {}", {std::to_string(errors.size())}),
-            first.where + ": " + first.detail,
+            desk.fault(first),
             {}};
 }
 
@@ -133,10 +155,11 @@ void LibraryPage::look_up(Desk& desk)
     m_rows.clear();
     for (auto const& draft : session::kept_drafts(desk.workspace))
         m_rows.push_back(draft_row(desk, draft));
+    auto const trust = trust_for_rows(desk);
     for (auto const* entry : found) {
-        if (m_rows.size() == most_rows)
+        if (m_rows.size() >= most_profile_rows)
             break;
-        m_rows.push_back(library_row(desk, *entry));
+        m_rows.push_back(library_row(desk, *entry, trust));
     }
 }
 
@@ -188,14 +211,8 @@ void LibraryPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
     list.filters.push_back(
         {"revisions", desk.words("Revisions"), all ? desk.words("all") : desk.words("newest"), all});
     list.rows = m_rows;
-    if (m_found > most_rows)
-        list.rows.push_back(
-            {"more",
-             desk.words("The list ends here"),
-             desk.words("{} were found. Search, or narrow them down.", {std::to_string(m_found)}),
-             {},
-             Mark::none,
-             false});
+    if (m_found > most_profile_rows)
+        list.rows.push_back(more_profiles_row(desk, m_found));
     if (!desk.workspace.library().errors.empty())
         list.notice = unreadable_profiles(desk);
     list.actions = {{"back", desk.words("Back"), {}, false, true, false},

@@ -1,7 +1,9 @@
 #include "app/outage_frame.h"
 #include "app/page_profile.h"
 #include "app/page_step.h"
+#include "app/page_stick.h"
 #include "app/pages.h"
+#include "session/profile_step.h"
 #include <algorithm>
 #include <array>
 #include <fmt/format.h>
@@ -46,33 +48,35 @@ std::vector<std::string> names_of(std::string const& text)
     return names;
 }
 
+using Keys = session::ReleaseStanding::Keys;
+
 /// One row a model, by the revision an outage would take; what none can take says why.
-void offer_profiles(Desk& desk, std::string const& search, screens::ListView& list)
+screens::ListRow offered(Desk& desk, files::LibraryEntry const& newest, media::Trust const& trust)
 {
-    files::LibraryFilter filter;
-    filter.text = search;
-    for (auto const* newest : files::search(desk.workspace.library(), filter)) {
-        auto const* released = desk.workspace.released_profile(newest->profile.id);
-        auto const& entry = released ? *released : *newest;
-        auto const& p = entry.profile;
-        bool const ok = released && entry.faults.empty();
-        std::string detail = fmt::format("{}, {}, {}", p.text("breaker.mechanism"), p.text("rating.voltage"),
-                                         p.text("rating.frequency"));
-        if (!entry.faults.empty())
-            detail = session::all_faults({entry.faults}).substr(0, 200);
-        else if (!released)
-            detail = desk.words("No revision of it is released, so no outage can take it.");
-        list.rows.push_back({p.id, p.title.empty() ? p.id : p.title, detail,
-                             entry.faults.empty()
-                                 ? desk.words("revision {}", {std::to_string(p.revision)})
-                                 : desk.words("faults: {}", {std::to_string(entry.faults.size())}),
-                             ok                     ? Mark::none
-                             : entry.faults.empty() ? Mark::locked
-                                                    : Mark::fail,
-                             ok});
+    auto const& library = desk.workspace.library();
+    auto const* released = library.released(newest.profile.id);
+    auto const& entry = released ? *released : newest;
+    auto const& p = entry.profile;
+    auto const standing = session::standing_of(entry, library, trust);
+    std::string detail = in_short(p);
+    Mark mark = Mark::none;
+    if (!entry.faults.empty()) {
+        detail = desk.fault(entry.faults.front());
+        mark = Mark::fail;
+    } else if (!released) {
+        detail = desk.words("No revision of it is released, so no outage can take it.");
+        mark = Mark::locked;
+    } else if (standing.refused() || standing.to_accept()) {
+        detail = desk.words.sentence(standing.say());
+        mark = standing.refused() ? Mark::locked : Mark::undecided;
     }
-    if (!desk.workspace.library().errors.empty())
-        list.notice = unreadable_profiles(desk);
+    return {p.id,
+            p.title.empty() ? p.id : p.title,
+            detail,
+            entry.faults.empty() ? desk.words("revision {}", {std::to_string(p.revision)})
+                                 : desk.words("faults: {}", {std::to_string(entry.faults.size())}),
+            mark,
+            released && entry.faults.empty()};
 }
 
 } // namespace
@@ -90,10 +94,11 @@ void NewOutagePage::view(Desk& desk, screens::SheetView& sheet, screens::Picture
         list.heading = desk.words("New outage: which breaker?");
         list.text =
             desk.words("The profile sets every limit. Compare it with the nameplate before you begin.");
-        list.searchable = true;
-        list.search = m_search;
-        list.empty = desk.words("No profile found.");
-        offer_profiles(desk, m_search, list);
+        m_finder.fill(desk, list, [&desk](files::LibraryEntry const& newest, media::Trust const& trust) {
+            return std::optional(offered(desk, newest, trust));
+        });
+        if (!desk.workspace.library().errors.empty())
+            list.notice = unreadable_profiles(desk);
         list.actions = {{"back", desk.words("Back"), {}, false, true, false}};
         sheet.list = std::move(list);
         return;
@@ -117,6 +122,12 @@ void NewOutagePage::view(Desk& desk, screens::SheetView& sheet, screens::Picture
                                desk.words(fact.hint),
                                {}});
     }
+    if (p)
+        if (auto const standing = session::standing_of(desk.workspace, *p); standing && standing->to_accept())
+            form.verdict = screens::VerdictView{Mark::undecided,
+                                                desk.words("A person must accept this release"),
+                                                desk.words.sentence(standing->say()),
+                                                {}};
     if (!m_problem.empty())
         form.verdict = screens::VerdictView{Mark::undecided, desk.words("Not yet"), m_problem, {}};
     form.actions = {{"back", desk.words("Back"), {}, false, true, false},
@@ -127,9 +138,9 @@ void NewOutagePage::view(Desk& desk, screens::SheetView& sheet, screens::Picture
 void NewOutagePage::act(Desk& desk, Intent const& intent)
 {
     if (intent.kind == Intent::Kind::row) {
-        m_profile = intent.id;
+        choose(desk, intent.id);
     } else if (intent.kind == Intent::Kind::field && m_profile.empty()) {
-        type_search(desk, m_search);
+        m_finder.search(desk);
     } else if (intent.kind == Intent::Kind::field) {
         for (auto const& fact : facts)
             if (intent.id == fact.id) {
@@ -166,7 +177,66 @@ void NewOutagePage::act(Desk& desk, Intent const& intent)
     }
 }
 
+/// A key nobody here trusts is asked about before anything is typed.
+void NewOutagePage::choose(Desk& desk, std::string const& id)
+{
+    auto const* entry = desk.workspace.released_profile(id);
+    auto const standing = entry ? session::standing_of(desk.workspace, *entry)
+                                : Result<session::ReleaseStanding>(session::ReleaseStanding{});
+    if (!standing)
+        return desk.report(standing.error());
+    if (!standing->refused()) {
+        m_profile = id;
+        return;
+    }
+    Question q;
+    q.title = desk.words("Released with a key this tablet does not know");
+    q.text = desk.words.sentence(standing->say()) + "\n\n" +
+             desk.words("No outage takes it until its key is trusted.");
+    q.actions = {{"cancel", desk.words("Back"), {}, true, true, false},
+                 {"trust", desk.words("Trust this key"), {}, false, true, false}};
+    q.answered = [this, &desk, id, key = standing->unknown.front()](std::string const& answer) {
+        if (answer == "trust")
+            ask_to_trust(desk, key, [this, &desk, id] {
+                m_finder.forget();
+                choose(desk, id);
+            });
+    };
+    desk.question = std::move(q);
+}
+
+/// An unusual release is taken by a person who gives a name and a reason; both stand in the first entry.
 void NewOutagePage::begin(Desk& desk)
+{
+    auto const* entry = desk.workspace.released_profile(m_profile);
+    auto const standing = entry ? session::standing_of(desk.workspace, *entry)
+                                : Result<session::ReleaseStanding>(session::ReleaseStanding{});
+    if (!standing)
+        return desk.report(standing.error());
+    if (!standing->to_accept())
+        return begin_with(desk, {});
+    desk.ask(desk.words("Take this release all the same?"),
+             desk.words.sentence(standing->say()) + "\n\n" +
+                 desk.words("Your name and your reason stand in the record, as a deviation."),
+             desk.words("Give the reason"), [this, &desk] { accept(desk); });
+}
+
+void NewOutagePage::accept(Desk& desk)
+{
+    EntryRequest r;
+    r.label = desk.words("Why is this release taken?");
+    r.text = true;
+    r.done = [this, &desk](std::string const& why, std::string const&) {
+        auto const pins = session::pins_are_kept(desk.workspace);
+        ask_person(desk, desk.words("Who accepts it?"), pins && *pins,
+                   [this, &desk, why](std::string const& by, bool checked) {
+                       begin_with(desk, {by, why, checked});
+                   });
+    };
+    desk.entry.open(std::move(r));
+}
+
+void NewOutagePage::begin_with(Desk& desk, session::AcceptedRelease const& accepted)
 {
     session::NewOutage setup;
     setup.facts = m_facts;
@@ -174,9 +244,9 @@ void NewOutagePage::begin(Desk& desk)
     setup.facts.erase("crew");
     if (!setup.crew.empty())
         setup.who = setup.crew.front();
-    auto outage = desk.workspace.begin(m_profile, setup);
+    auto outage = desk.workspace.begin(m_profile, setup, accepted);
     if (!outage) {
-        m_problem = outage.error().detail;
+        m_problem = desk.words.sentence(outage.error().detail);
         return;
     }
     desk.outage = std::move(*outage);

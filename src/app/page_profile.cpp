@@ -1,5 +1,6 @@
 #include "app/page_profile.h"
 #include "app/outage_frame.h"
+#include "app/page_stick.h"
 #include "app/pages.h"
 #include "app/profile_sheets.h"
 #include "model/profile_lifecycle.h"
@@ -38,6 +39,22 @@ std::string step_meaning(Desk& desk, std::string_view next)
     return desk.words("No new outage can take it any more. Outages that began with it keep it.");
 }
 
+/// Withdrawing the newest release leaves an older one in its place: that is said before it is done.
+std::string what_takes_its_place(Desk& desk, files::LibraryEntry const& entry)
+{
+    int older = 0;
+    for (auto const* other : desk.workspace.library().revisions(entry.profile.id))
+        if (other->profile.status == "released" && other->profile.revision < entry.profile.revision)
+            older = other->profile.revision;
+    bool const newest = desk.workspace.library().released(entry.profile.id) == &entry;
+    if (!newest || older == 0)
+        return {};
+    return "\n\n" +
+           desk.words("Revision {} is older and still released: a new outage would take that, after a "
+                      "person accepts it. Withdraw it too if it must not be used.",
+                      {std::to_string(older)});
+}
+
 screens::ListView more_view(Desk& desk, files::LibraryEntry const& entry)
 {
     auto const& p = entry.profile;
@@ -50,6 +67,14 @@ screens::ListView more_view(Desk& desk, files::LibraryEntry const& entry)
                              desk.words("Change its values, sources and confidence."),
                              {},
                              Mark::none,
+                             true});
+    auto const standing = session::standing_of(entry, desk.workspace.library(), trust_for_rows(desk));
+    if (!standing.unknown.empty())
+        list.rows.push_back({"trust",
+                             desk.words("Trust the key it is signed with"),
+                             desk.words("Fingerprint {}", {media::key_fingerprint(standing.unknown.front())}),
+                             {},
+                             Mark::undecided,
                              true});
     list.rows.push_back({"copy",
                          desk.words("Copy as a new revision"),
@@ -146,6 +171,13 @@ void ProfilePage::act_row(Desk& desk, std::string const& row)
         copy(desk);
     } else if (row == "compare") {
         desk.go(std::make_unique<ProfileComparePage>(m_id, m_revision));
+    } else if (row == "trust") {
+        auto const* entry = desk.workspace.find_profile(m_id, m_revision);
+        auto const standing =
+            entry ? session::standing_of(*entry, desk.workspace.library(), trust_for_rows(desk))
+                  : session::ReleaseStanding{};
+        if (!standing.unknown.empty())
+            ask_to_trust(desk, standing.unknown.front(), [this] { m_more = false; });
     } else if (row == "parent") {
         if (auto const* entry = desk.workspace.find_profile(m_id, m_revision))
             desk.go(std::make_unique<ProfileComparePage>(m_id, entry->profile.parent, m_id, m_revision));
@@ -208,7 +240,8 @@ void ProfilePage::take_step(Desk& desk)
                 return;
             }
     };
-    desk.ask(label, step_meaning(desk, to), label,
+    std::string const after = to == "withdrawn" ? what_takes_its_place(desk, *entry) : std::string();
+    desk.ask(label, step_meaning(desk, to) + after, label,
              [&desk, label, proven] { ask_person(desk, label, true, proven); });
 }
 

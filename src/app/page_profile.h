@@ -1,6 +1,9 @@
 #pragma once
+#include "app/background.h"
 #include "app/desk.h"
+#include "app/profile_finder.h"
 #include "session/profile_draft.h"
+#include "session/profile_release.h"
 #include "session/stick_targets.h"
 
 /// The sheets of one profile. Each has its own .cpp, page_profile_*.cpp; the list of all is LibraryPage.
@@ -70,9 +73,10 @@ public:
     void act(Desk& desk, screens::Intent const& intent) override;
 
 private:
-    std::string m_id, m_other, m_search;
+    std::string m_id, m_other;
     int m_revision, m_other_revision;
     std::pair<std::string, int> m_home;
+    ProfileFinder m_finder{false};
 };
 
 /// Profiles and nameplates in and out: from and to a stick, a folder or a table, with a report of every row.
@@ -85,10 +89,18 @@ public:
     }
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] std::optional<double> wake_in_s() const override
+    {
+        return m_work.running() ? std::optional(0.1) : std::nullopt;
+    }
+    void tick(Desk& desk) override;
 
 private:
+    /// What is left to do on the window's thread when the files are done.
+    using Finish = std::function<void(Desk&)>;
     void from_place(Desk& desk, std::string const& place);
     void read_table(Desk& desk, std::string const& table);
+    void start_table(Desk& desk, std::string const& table, std::string const& author);
     void read_folder(Desk& desk, std::string const& folder);
     void write_to(Desk& desk, std::string const& folder);
     void back(Desk& desk);
@@ -99,16 +111,17 @@ private:
     std::vector<std::string> m_tables; ///< in it
     std::optional<std::vector<session::StickTarget>> m_targets;
     std::optional<screens::TableView> m_report;
+    Background<Finish> m_work; ///< the library stays as it is meanwhile: nothing else can be tapped
 };
 
 /// The status of a revision in words of its own.
 [[nodiscard]] std::string status_word(Desk& desk, std::string_view status);
-[[nodiscard]] screens::Mark mark_of_entry(files::LibraryEntry const& entry);
-/// Whether every sign-off carries a signature; one that does not fit is a fault of the entry.
-[[nodiscard]] bool is_signed(model::Profile const& profile);
 /// "spring, 145 kV, SF6, 60 Hz, 3 cycles".
 [[nodiscard]] std::string in_short(model::Profile const& profile);
-[[nodiscard]] screens::ListRow library_row(Desk& desk, files::LibraryEntry const& entry);
+/// The keys this tablet trusts, for many rows at once; none, and said once, where they cannot be read.
+[[nodiscard]] media::Trust trust_for_rows(Desk& desk);
+[[nodiscard]] screens::ListRow library_row(Desk& desk, files::LibraryEntry const& entry,
+                                           media::Trust const& trust);
 /// What could not be read in the library's folders.
 [[nodiscard]] screens::VerdictView unreadable_profiles(Desk& desk);
 /// "kd-41:2": a row of the library, and back.

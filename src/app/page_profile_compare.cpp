@@ -79,16 +79,9 @@ void ProfileComparePage::view(Desk& desk, screens::SheetView& sheet, screens::Pi
     screens::ListView list;
     list.heading = desk.words("Compare with which?");
     list.text = a ? name_of(desk, a->profile) : m_id;
-    list.searchable = true;
-    list.search = m_search;
-    list.empty = desk.words("No profile found.");
-    files::LibraryFilter filter;
-    filter.text = m_search;
-    filter.newest_only = false;
-    constexpr std::size_t most = 120;
-    for (auto const* entry : files::search(desk.workspace.library(), filter))
-        if (entry != a && list.rows.size() < most)
-            list.rows.push_back(library_row(desk, *entry));
+    m_finder.fill(desk, list, [&](files::LibraryEntry const& entry, media::Trust const& trust) {
+        return &entry == a ? std::nullopt : std::optional(library_row(desk, entry, trust));
+    });
     list.actions = {{"back", desk.words("Back"), {}, true, true, false}};
     sheet.list = std::move(list);
 }
@@ -98,7 +91,7 @@ void ProfileComparePage::act(Desk& desk, Intent const& intent)
     if (intent.kind == Intent::Kind::row && m_other.empty())
         std::tie(m_other, m_other_revision) = of_row(intent.id);
     else if (intent.kind == Intent::Kind::field)
-        type_search(desk, m_search);
+        m_finder.search(desk);
     else if (intent.kind == Intent::Kind::action && intent.id == "other")
         m_other.clear();
     else if (intent.kind == Intent::Kind::action)

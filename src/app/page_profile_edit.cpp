@@ -22,11 +22,11 @@ std::vector<std::string> faults_about(std::vector<Error> const& faults, std::str
     return texts;
 }
 
-std::string joined(std::vector<std::string> const& texts)
+std::string joined(Desk& desk, std::vector<std::string> const& texts)
 {
     std::string all;
     for (auto const& text : texts)
-        all += (all.empty() ? "" : "\n") + text;
+        all += (all.empty() ? "" : "\n") + desk.words.sentence(text);
     return all;
 }
 
@@ -158,7 +158,7 @@ screens::TableView ProfileEditPage::table(Desk& desk)
         bool const missing = !value && field.required;
         t.rows.push_back({std::string(field.path),
                           {desk.words(field.label), value ? value->value : std::string("–"), backing,
-                           missing ? desk.words("needed") : joined(wrong)},
+                           missing ? desk.words("needed") : joined(desk, wrong)},
                           missing         ? Mark::open
                           : wrong.empty() ? Mark::none
                                           : Mark::fail,
@@ -217,7 +217,8 @@ screens::FormView ProfileEditPage::value_form(Desk& desk)
     auto const wrong =
         value ? faults_about(files::check_profile(p, p.id).errors, m_path) : std::vector<std::string>{};
     if (!wrong.empty())
-        form.verdict = screens::VerdictView{Mark::fail, desk.words("This breaks a rule"), joined(wrong), {}};
+        form.verdict =
+            screens::VerdictView{Mark::fail, desk.words("This breaks a rule"), joined(desk, wrong), {}};
     form.actions = {{"all", desk.words("All values"), {}, false, true, false},
                     {"remove", desk.words("Leave it out"), {}, false, value != nullptr, false},
                     {"next", desk.words("Next value"), {}, true, true, false}};

@@ -1,6 +1,8 @@
 #include "app/outage_frame.h"
 #include "app/page_profile.h"
+#include "app/page_stick.h"
 #include "app/pages.h"
+#include "disk/whole_file.h"
 #include "session/profile_transfer.h"
 
 namespace isochore::app {
@@ -10,11 +12,11 @@ using screens::Mark;
 
 namespace {
 
-std::string all_of(std::vector<Error> const& errors)
+std::string all_of(Desk& desk, std::vector<Error> const& errors)
 {
     std::string text;
     for (auto const& e : errors)
-        text += (text.empty() ? "" : "\n") + session::fault_path(e) + ": " + e.detail;
+        text += (text.empty() ? "" : "\n") + session::fault_path(e) + ": " + desk.words.sentence(e.detail);
     return text;
 }
 
@@ -47,13 +49,13 @@ screens::TableView report_of(Desk& desk, files::NameplateImport const& import, s
                                : desk.words("taken as a draft, open: {}", {std::to_string(row.open.size())});
         t.rows.push_back(
             {"line." + std::to_string(row.line),
-             {std::to_string(row.line), row.id, what, all_of(row.taken ? row.open : row.refused)},
+             {std::to_string(row.line), row.id, what, all_of(desk, row.taken ? row.open : row.refused)},
              !row.taken         ? Mark::fail
              : row.open.empty() ? Mark::pass
                                 : Mark::undecided});
     }
     t.notice = outcome(desk, taken, 0, import.rows.size() - taken, false);
-    t.notice->text = all_of(import.errors);
+    t.notice->text = all_of(desk, import.errors);
     if (!import.errors.empty())
         t.notice->mark = Mark::fail;
     return t;
@@ -80,7 +82,7 @@ screens::TableView report_of(Desk& desk, std::vector<files::ImportLine> const& l
                                             : desk.words("refused");
         t.rows.push_back({"file." + line.file,
                           {line.file, line.id.empty() ? std::string() : row_id(line.id, line.revision), what,
-                           same ? std::string() : line.why},
+                           same ? std::string() : desk.words.sentence(line.why)},
                           line.taken ? Mark::pass
                           : same     ? Mark::none
                                      : Mark::fail});
@@ -89,11 +91,26 @@ screens::TableView report_of(Desk& desk, std::vector<files::ImportLine> const& l
     return t;
 }
 
+using Phase = media::WriteProgress::Phase;
+
+files::Advance advance_of(media::Progress const& progress, Phase phase)
+{
+    return [&progress, phase](std::size_t done, std::size_t total, std::string_view file) {
+        return progress({phase, done, total, std::string(file)});
+    };
+}
+
 } // namespace
 
 void ProfileTransferPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
     frame_plain(desk, sheet);
+    if (m_work.running()) {
+        sheet.progress = progress_view(
+            desk, m_id.empty() ? desk.words("Taking profiles over") : desk.words("Writing profiles"),
+            m_work.at());
+        return;
+    }
     if (m_report) {
         sheet.table = m_report;
         sheet.table->actions = {{"back", desk.words("Back"), {}, false, true, false},
@@ -130,8 +147,8 @@ void ProfileTransferPage::view(Desk& desk, screens::SheetView& sheet, screens::P
     if (!m_targets)
         m_targets = session::stick_targets();
     for (auto const& t : *m_targets)
-        list.rows.push_back(
-            {t.path, t.title, t.detail, desk.words(t.side), t.usable ? Mark::none : Mark::locked, t.usable});
+        list.rows.push_back({t.path, t.title, desk.words.sentence(t.detail), desk.words(t.side),
+                             t.usable ? Mark::none : Mark::locked, t.usable});
     list.rows.push_back({"folder",
                          out ? desk.words("A folder") : desk.words("A folder or a table"),
                          desk.words("Type its path"),
@@ -146,6 +163,11 @@ void ProfileTransferPage::view(Desk& desk, screens::SheetView& sheet, screens::P
 void ProfileTransferPage::act(Desk& desk, Intent const& intent)
 {
     bool const action = intent.kind == Intent::Kind::action;
+    if (m_work.running()) {
+        if (action && intent.id == "cancel")
+            m_work.cancel();
+        return;
+    }
     if (action && intent.id == "again")
         m_targets.reset();
     else if (action && intent.id == "done")
@@ -197,25 +219,56 @@ void ProfileTransferPage::from_place(Desk& desk, std::string const& place)
         m_place = place;
 }
 
+void ProfileTransferPage::tick(Desk& desk)
+{
+    if (auto const finish = m_work.take())
+        (*finish)(desk);
+}
+
 void ProfileTransferPage::read_table(Desk& desk, std::string const& table)
 {
     ask_person(desk, desk.words("Who writes these drafts?"), false,
-               [this, &desk, table](std::string const& name, bool) {
-                   auto const import = session::import_table(desk.workspace, table, {name, true, false});
-                   if (import)
-                       m_report = report_of(desk, *import, table);
-                   else
-                       desk.report(import.error());
-               });
+               [this, &desk, table](std::string const& name, bool) { start_table(desk, table, name); });
+}
+
+void ProfileTransferPage::start_table(Desk& desk, std::string const& table, std::string const& author)
+{
+    auto& workspace = desk.workspace;
+    auto const made = disk::make_durable_directory(workspace.disk(), workspace.own_profiles());
+    if (!made)
+        return desk.report(made.error());
+    session::TableImport const how{author, true, false};
+    auto const day = session::calendar_day(session::stamp(workspace.clock().now()));
+    m_work.start([this, table, how, day, &disk = workspace.disk(), &library = workspace.library(),
+                  help = workspace.folders().profiles / "schema/nameplate.json",
+                  into = workspace.own_profiles()](media::Progress const& progress) -> Finish {
+        return [this, table, how,
+                import = session::import_table(disk, table, help, into, library, day, how,
+                                               advance_of(progress, Phase::writing))](Desk& at) {
+            if (!import)
+                return at.report(import.error());
+            m_report = report_of(at, *import, table);
+            if (auto const noted = session::note_table(at.workspace, *import, table, how); !noted)
+                at.report(noted.error());
+        };
+    });
 }
 
 void ProfileTransferPage::read_folder(Desk& desk, std::string const& folder)
 {
-    auto const lines = session::import_folder(desk.workspace, folder);
-    if (lines)
-        m_report = report_of(desk, *lines, folder, false);
-    else
-        desk.report(lines.error());
+    auto& workspace = desk.workspace;
+    m_work.start([this, folder, &disk = workspace.disk(), &library = workspace.library(),
+                  into = workspace.own_profiles()](media::Progress const& progress) -> Finish {
+        return [this, folder,
+                lines = session::import_folder(disk, folder, into, library,
+                                               advance_of(progress, Phase::reading))](Desk& at) {
+            if (!lines)
+                return at.report(lines.error());
+            m_report = report_of(at, *lines, folder, false);
+            if (auto const noted = session::note_folder(at.workspace, *lines, folder); !noted)
+                at.report(noted.error());
+        };
+    });
 }
 
 void ProfileTransferPage::write_to(Desk& desk, std::string const& folder)
@@ -225,11 +278,17 @@ void ProfileTransferPage::write_to(Desk& desk, std::string const& folder)
         entries = files::search(desk.workspace.library(), desk.library_filter);
     else if (auto const* entry = desk.workspace.find_profile(m_id, m_revision))
         entries.push_back(entry);
-    auto const lines = session::export_profiles(desk.workspace, folder, entries);
-    if (lines)
-        m_report = report_of(desk, *lines, folder, true);
-    else
-        desk.report(lines.error());
+    m_work.start([this, folder, entries = std::move(entries),
+                  &disk = desk.workspace.disk()](media::Progress const& progress) -> Finish {
+        return [this, folder,
+                lines = session::export_profiles(disk, folder, entries,
+                                                 advance_of(progress, Phase::writing))](Desk& at) {
+            if (lines)
+                m_report = report_of(at, *lines, folder, true);
+            else
+                at.report(lines.error());
+        };
+    });
 }
 
 } // namespace isochore::app

@@ -45,6 +45,12 @@ void ReadBackPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureS
     auto const& s = step(desk);
     frame_outage(desk, sheet, desk.outage->checklists().stage_of(m_step)->id);
     auto const compared = session::compare_with_unit(*desk.outage, s);
+    if (m_reading.running()) {
+        sheet.progress = progress_view(desk, desk.words("Reading what the unit wrote"),
+                                       {media::WriteProgress::Phase::reading, 0, 0, {}});
+        sheet.progress->can_cancel = false;
+        return;
+    }
     screens::TableView table;
     table.heading = desk.words("What the unit shows");
     table.text = desk.words("One reads out, the other types. Do not look at the second column first.");
@@ -69,7 +75,8 @@ void ReadBackPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureS
             table.rows.push_back({"may", {desk.words("Compared when given")}});
         }
         table.rows.push_back({row.path,
-                              {row.label, row.expected, row.shown, desk.words(media::state_name(row.state))},
+                              {desk.words.sentence(row.label), desk.words.sentence(row.expected), row.shown,
+                               desk.words(media::state_name(row.state))},
                               mark_of_row(row.state),
                               row.state != State::same});
     }
@@ -97,7 +104,7 @@ void ReadBackPage::type(Desk& desk, std::string const& path, bool then_next)
         choices.assign(field->choices.begin(), field->choices.end());
     auto const& shown = desk.outage->state().record(m_step).shown;
     auto const before = shown.find(path);
-    auto r = entry_for(desk, setting->label, setting->kind, setting->dimension, choices,
+    auto r = entry_for(desk, desk.words.sentence(setting->label), setting->kind, setting->dimension, choices,
                        before == shown.end() || m_anew ? std::string() : before->second);
     if (auto const space = setting->value.find(' ');
         r.unit.empty() && !r.units.empty() && space != std::string::npos)
@@ -131,12 +138,19 @@ void ReadBackPage::from_stick(Desk& desk, std::string const& folder)
 {
     auto const serial = session::settings_of(*desk.outage);
     auto const* unit = serial.find("unit.serial");
-    auto const report = session::find_unit_report(desk.workspace.disk(), folder, unit ? unit->value : "");
-    if (!report) {
-        desk.report(report.error());
+    m_reading.start([folder, wanted = unit ? unit->value : std::string(), &disk = desk.workspace.disk()](
+                        media::Progress const&) { return session::find_unit_report(disk, folder, wanted); });
+}
+
+void ReadBackPage::tick(Desk& desk)
+{
+    auto const report = m_reading.take();
+    if (!report)
         return;
-    }
-    if (auto const done = desk.outage->add_shown(m_step, report->values, report->file, true); !done)
+    if (!*report)
+        desk.report(report->error());
+    else if (auto const done = desk.outage->add_shown(m_step, (*report)->values, (*report)->file, true);
+             !done)
         desk.report(done.error());
 }
 
@@ -153,6 +167,8 @@ void ReadBackPage::record(Desk& desk)
 
 void ReadBackPage::act(Desk& desk, Intent const& intent)
 {
+    if (m_reading.running())
+        return;
     if (intent.kind == Intent::Kind::stage)
         desk.go(std::make_unique<JumpPage>(intent.id));
     else if (intent.kind == Intent::Kind::row)

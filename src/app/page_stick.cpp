@@ -52,13 +52,13 @@ std::string use_word(Use use, Words const& words)
 std::string detail_of(Desk& desk, media::StickTarget const& t)
 {
     if (t.use != Use::ready)
-        return t.why;
+        return desk.words.sentence(t.why);
     std::string text =
         desk.words("{}, {}, {} free", {t.folder.string(), t.file_system, session::size_text(t.space.free)});
     if (t.usb && !t.usb->serial.empty())
         text += "   " + desk.words("serial {}", {t.usb->serial});
     for (auto const& warning : t.warnings)
-        text += "\n" + warning;
+        text += "\n" + desk.words.sentence(warning);
     return text;
 }
 
@@ -99,7 +99,7 @@ void StickPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpac
     if (!m_found->notes.empty()) {
         std::string notes;
         for (auto const& note : m_found->notes)
-            notes += (notes.empty() ? "" : "\n") + note;
+            notes += (notes.empty() ? "" : "\n") + desk.words.sentence(note);
         list.notice = screens::VerdictView{Mark::none, desk.words("How sticks are found here"), notes, {}};
     }
     list.actions = {{"back", desk.words("Back"), {}, false, true, false},

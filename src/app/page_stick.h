@@ -1,7 +1,10 @@
 #pragma once
 #include "app/background.h"
 #include "app/desk.h"
+#include "app/profile_finder.h"
 #include "media/capacity_check.h"
+#include "session/import_set.h"
+#include "session/read_back.h"
 #include "session/stick.h"
 #include "session/stick_targets.h"
 #include "session/trust_store.h"
@@ -49,7 +52,8 @@ public:
     void act(Desk& desk, screens::Intent const& intent) override;
     [[nodiscard]] std::optional<double> wake_in_s() const override
     {
-        return m_reading.running() || m_checking.running() ? std::optional(0.1) : std::nullopt;
+        bool const busy = m_reading.running() || m_checking.running() || m_releasing.running();
+        return busy ? std::optional(0.1) : std::nullopt;
     }
     void tick(Desk& desk) override;
 
@@ -58,7 +62,9 @@ private:
         Result<std::vector<media::SetSummary>> sets;
         Result<media::VerifiedSet> newest;
         std::vector<media::TrustedKey> trusted;
+        std::optional<media::StickContent> content; ///< of the newest
     };
+    void release(Desk& desk);
     void read(Desk& desk);
     void offer_check(Desk& desk);
     [[nodiscard]] std::vector<screens::ListRow> set_rows(Desk& desk) const;
@@ -69,6 +75,7 @@ private:
     Background<Found> m_reading;
     Background<Result<media::CapacityReport>> m_checking;
     std::optional<Result<media::CapacityReport>> m_checked;
+    Background<session::PutAway> m_releasing;
 };
 
 /// Writes, verifies, puts away; after a failure it says what still holds and offers to go on.
@@ -101,23 +108,26 @@ public:
     void act(Desk& desk, screens::Intent const& intent) override;
     [[nodiscard]] std::optional<double> wake_in_s() const override
     {
-        return m_work.running() ? std::optional(0.1) : std::nullopt;
+        return m_work.running() || m_storing.running() ? std::optional(0.1) : std::nullopt;
     }
     void tick(Desk& desk) override;
 
 private:
     struct Found {
         Result<media::VerifiedSet> set;
-        std::string unknown_key; ///< signs it rightly, but is not trusted
+        std::string unknown_key;     ///< signs it rightly, but is not trusted
+        media::StickContent content; ///< of a set that holds
     };
     void read(Desk& desk);
     void import(Desk& desk, bool stale_accepted);
-    void trust_key(Desk& desk);
+    [[nodiscard]] screens::VerdictView notice(Desk& desk) const;
 
     Stick m_stick;
     std::string m_set;
     Background<Found> m_work;
     std::optional<Found> m_found;
+    std::optional<session::ImportPlan> m_plan; ///< being stored
+    Background<Result<void>> m_storing;
     std::optional<session::ImportedSet> m_imported;
 };
 
@@ -148,7 +158,12 @@ private:
     void copy(Desk& desk);
     Stick m_stick;
     std::optional<session::ListedUnit> m_unit; ///< none: the model is still to be chosen
+    ProfileFinder m_finder{true};
 };
+
+/// Asks whether a key is to be trusted: its fingerprint is compared with the owner's, then a person with a
+/// PIN answers for it. `then` is called once it is trusted.
+void ask_to_trust(Desk& desk, std::string const& key, std::function<void()> then);
 
 /// Keys whose sticks are believed.
 class TrustPage final : public Page {
@@ -168,6 +183,11 @@ public:
     explicit ReadBackPage(std::string step) : m_step(std::move(step)) {}
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] std::optional<double> wake_in_s() const override
+    {
+        return m_reading.running() ? std::optional(0.1) : std::nullopt;
+    }
+    void tick(Desk& desk) override;
 
 private:
     [[nodiscard]] model::Step const& step(Desk& desk) const;
@@ -177,6 +197,7 @@ private:
     void record(Desk& desk);
     std::string m_step;
     bool m_anew = false; ///< the next reading begins a new list
+    Background<Result<session::UnitReport>> m_reading;
 };
 
 /// Asks for one value of a setting: digits with units, a choice, or a text.

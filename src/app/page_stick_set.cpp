@@ -1,3 +1,4 @@
+#include "app/page_profile.h"
 #include "app/page_step.h"
 #include "app/page_stick.h"
 #include "app/pages.h"
@@ -13,17 +14,18 @@ void StickSetPage::read(Desk& desk)
 {
     auto trust = session::tablet_trust(desk.workspace);
     if (!trust) {
-        m_found = Found{tl::unexpected(trust.error()), {}};
+        m_found = Found{tl::unexpected(trust.error()), {}, {}};
         return;
     }
     m_work.start([trust = std::move(*trust), folder = m_stick->target.folder, set = m_set,
                   &disk = desk.workspace.disk()](media::Progress const&) {
-        Found found{media::verify_set(disk, folder, set, trust), {}};
-        if (!found.set)
-            if (auto const sets = media::list_sets(disk, folder, trust))
-                for (auto const& s : *sets)
-                    if (s.set == set && s.state == State::untrusted)
-                        found.unknown_key = s.key;
+        Found found{media::verify_set(disk, folder, set, trust), {}, {}};
+        if (found.set)
+            found.content = media::read_content(*found.set);
+        else if (auto const sets = media::list_sets(disk, folder, trust))
+            for (auto const& s : *sets)
+                if (s.set == set && s.state == State::untrusted)
+                    found.unknown_key = s.key;
         return found;
     });
 }
@@ -34,11 +36,53 @@ void StickSetPage::tick(Desk& desk)
         read(desk);
     if (auto found = m_work.take())
         m_found = std::move(*found);
+    if (auto stored = m_storing.take()) {
+        auto done = *stored ? session::enter_import(desk.workspace, *m_plan)
+                            : Result<session::ImportedSet>(tl::unexpected(stored->error()));
+        m_plan.reset();
+        if (done)
+            m_imported = std::move(*done);
+        else
+            desk.report(done.error());
+    }
+}
+
+screens::VerdictView StickSetPage::notice(Desk& desk) const
+{
+    auto const& set = *m_found->set;
+    if (m_imported) {
+        std::string text;
+        for (auto const* part : {&m_imported->profiles, &m_imported->units})
+            for (auto const& name : *part)
+                text += (text.empty() ? "" : ", ") + name;
+        return {Mark::pass,
+                text.empty() ? desk.words("All of it was here already") : desk.words("Taken over"),
+                text,
+                {}};
+    }
+    if (!m_found->content.report.ok())
+        return {Mark::fail,
+                desk.words("This set is refused"),
+                desk.words("A file in it does not pass its own check. Nothing of it is taken."),
+                {}};
+    if (set.stale)
+        return {Mark::undecided,
+                desk.words("The set on it is stale"),
+                set.notes.empty() ? std::string() : desk.words.sentence(set.notes.back()),
+                {}};
+    return {Mark::pass,
+            desk.words("Every file has the hash its signed list gives"),
+            desk.words("{} files", {std::to_string(set.files.size())}),
+            {}};
 }
 
 void StickSetPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
     frame_stick(desk, sheet);
+    if (m_storing.running()) {
+        sheet.progress = progress_view(desk, desk.words("Taking it over"), m_storing.at());
+        return;
+    }
     screens::ListView list;
     list.heading = desk.words("Set {}", {m_set});
     list.text = m_stick->target.name();
@@ -58,56 +102,33 @@ void StickSetPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureS
                            "read the fingerprint to you.")};
             list.actions.push_back({"trust", desk.words("Trust this key"), {}, true, true, false});
         } else {
-            list.notice = screens::VerdictView{
-                Mark::fail, desk.words("This set is refused"), e.where + ": " + e.detail, {}};
+            list.notice =
+                screens::VerdictView{Mark::fail, desk.words("This set is refused"), desk.fault(e), {}};
         }
         list.empty = desk.words("Nothing of it was taken over; what this tablet has is unchanged.");
         sheet.list = std::move(list);
         return;
     }
     auto const& set = *m_found->set;
-    list.text = desk.words("{}, signed by {}, key {}",
-                           {set_time(set.made_at), set.signed_by, media::key_fingerprint(set.key)});
-    auto const content = media::read_content(set);
+    list.text =
+        desk.words("{}, signed by {}, key {}", {set_time(set.made_at), desk.words.sentence(set.signed_by),
+                                                media::key_fingerprint(set.key)});
+    auto const& content = m_found->content;
     for (auto const& e : content.report.errors)
-        list.rows.push_back({e.where, e.where, e.detail, desk.words("refused"), Mark::fail, false});
+        list.rows.push_back(
+            {e.where, e.where, desk.words.sentence(e.detail), desk.words("refused"), Mark::fail, false});
     for (auto const& [file, p] : content.profiles)
         list.rows.push_back({file, desk.words("Profile {}", {p.title.empty() ? p.id : p.title}),
-                             desk.words("{} revision {}, {}", {p.id, std::to_string(p.revision), p.status}),
+                             desk.words("{} revision {}, {}",
+                                        {p.id, std::to_string(p.revision), status_word(desk, p.status)}),
                              file, Mark::pass, false});
     for (auto const& [file, u] : content.units)
         list.rows.push_back(
             {file, desk.words("Unit {}", {u.text("unit.serial")}),
              u.text("station.name") + "  " + u.text("station.bay") + "  " + u.text("ct.ratio"), file,
              Mark::pass, false});
+    list.notice = notice(desk);
     bool const whole = content.report.ok();
-    if (m_imported) {
-        std::string text;
-        for (auto const* part : {&m_imported->profiles, &m_imported->units})
-            for (auto const& name : *part)
-                text += (text.empty() ? "" : ", ") + name;
-        list.notice = screens::VerdictView{Mark::pass,
-                                           text.empty() ? desk.words("All of it was here already")
-                                                        : desk.words("Taken over"),
-                                           text,
-                                           {}};
-    } else if (!whole) {
-        list.notice = screens::VerdictView{
-            Mark::fail,
-            desk.words("This set is refused"),
-            desk.words("A file in it does not pass its own check. Nothing of it is taken."),
-            {}};
-    } else if (set.stale) {
-        list.notice = screens::VerdictView{Mark::undecided,
-                                           desk.words("The set on it is stale"),
-                                           set.notes.empty() ? std::string() : set.notes.back(),
-                                           {}};
-    } else {
-        list.notice = screens::VerdictView{Mark::pass,
-                                           desk.words("Every file has the hash its signed list gives"),
-                                           desk.words("{} files", {std::to_string(set.files.size())}),
-                                           {}};
-    }
     list.actions.push_back({"import", desk.words("Take it over"), {}, true, whole && !m_imported, false});
     sheet.list = std::move(list);
 }
@@ -123,55 +144,31 @@ void StickSetPage::import(Desk& desk, bool stale_accepted)
         return;
     }
     auto const who = desk.outage ? desk.outage->who() : std::string();
-    auto done = session::import_set(desk.workspace, *m_found->set, who, stale_accepted);
-    if (!done) {
-        desk.report(done.error());
+    auto plan = session::plan_import(desk.workspace, *m_found->set, who, stale_accepted);
+    if (!plan) {
+        desk.report(plan.error());
         return;
     }
-    m_imported = std::move(*done);
-}
-
-void StickSetPage::trust_key(Desk& desk)
-{
-    std::string const key = m_found->unknown_key;
-    Question q;
-    q.title = desk.words("Trust this key?");
-    q.text =
-        media::key_fingerprint(key) + "\n\n" +
-        desk.words("Ring up its owner. He reads his fingerprint, you compare it group by group. Only if all "
-                   "four groups agree, go on. A person with a PIN answers for it.");
-    q.actions = {{"cancel", desk.words("Back"), {}, false, true, false},
-                 {"yes", desk.words("It agrees"), {}, true, true, false}};
-    q.answered = [this, &desk, key](std::string const& answer) {
-        if (answer != "yes")
-            return;
-        EntryRequest r;
-        r.label = desk.words("Whose key is it?");
-        r.context = media::key_fingerprint(key);
-        r.text = true;
-        r.done = [this, &desk, key](std::string const& name, std::string const&) {
-            ask_person(desk, desk.words("Who decides this?"), true,
-                       [this, &desk, key, name](std::string const& by, bool) {
-                           auto const done = session::TrustStore(desk.workspace.journal())
-                                                 .add(key, name, by, desk.workspace.clock().now());
-                           if (!done)
-                               desk.report(done.error());
-                           m_found.reset(); // read anew with what is trusted now
-                       });
-        };
-        desk.entry.open(std::move(r));
-    };
-    desk.question = std::move(q);
+    m_plan = std::move(*plan);
+    m_storing.start([plan = *m_plan, data = desk.workspace.folders().data,
+                     &disk = desk.workspace.disk()](media::Progress const& progress) {
+        return session::store_import(disk, data, plan, progress);
+    });
 }
 
 void StickSetPage::act(Desk& desk, Intent const& intent)
 {
+    if (m_storing.running()) {
+        if (intent.kind == Intent::Kind::action && intent.id == "cancel")
+            m_storing.cancel();
+        return;
+    }
     if (intent.kind == Intent::Kind::stage)
         desk.go(std::make_unique<JumpPage>(intent.id));
     if (intent.kind != Intent::Kind::action)
         return;
     if (intent.id == "trust" && m_found && !m_found->unknown_key.empty())
-        trust_key(desk);
+        ask_to_trust(desk, m_found->unknown_key, [this] { m_found.reset(); }); // read anew
     else if (intent.id == "import" && m_found && m_found->set)
         import(desk, false);
     else if (intent.id == "back")

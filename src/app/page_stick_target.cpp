@@ -46,13 +46,16 @@ void StickTargetPage::read(Desk& desk)
 {
     auto trust = session::tablet_trust(desk.workspace);
     if (!trust) {
-        m_found = Found{tl::unexpected(trust.error()), tl::unexpected(trust.error()), {}};
+        m_found = Found{tl::unexpected(trust.error()), tl::unexpected(trust.error()), {}, {}};
         return;
     }
     m_reading.start([trust = std::move(*trust), folder = m_stick->target.folder,
                      &disk = desk.workspace.disk()](media::Progress const&) {
-        return Found{media::list_sets(disk, folder, trust), media::newest_valid_set(disk, folder, trust),
-                     trust.keys};
+        Found found{media::list_sets(disk, folder, trust), media::newest_valid_set(disk, folder, trust),
+                    trust.keys, std::nullopt};
+        if (found.newest)
+            found.content = media::read_content(*found.newest);
+        return found;
     });
 }
 
@@ -63,7 +66,7 @@ void StickTargetPage::tick(Desk& desk)
     if (auto found = m_reading.take()) {
         m_found = std::move(*found);
         if (m_found->newest) {
-            m_stick->content = media::read_content(*m_found->newest);
+            m_stick->content = std::move(m_found->content);
             // An older set of the same engineer is stale from now on.
             if (auto const seen = session::TrustStore(desk.workspace.journal())
                                       .see(*m_found->newest, desk.workspace.clock().now());
@@ -73,6 +76,20 @@ void StickTargetPage::tick(Desk& desk)
     }
     if (auto checked = m_checking.take())
         m_checked = std::move(*checked);
+    if (auto const away = m_releasing.take()) {
+        desk.say(away->safe ? desk.words("Safe to remove") : desk.words("Do not pull it yet"),
+                 desk.words.sentence(away->say));
+        if (away->safe)
+            desk.go(std::make_unique<StickPage>());
+    }
+}
+
+/// A slow stick takes long to take in what is still in memory.
+void StickTargetPage::release(Desk&)
+{
+    m_releasing.start([folder = m_stick->target.folder, removable = m_stick->removable](auto const&) {
+        return session::put_away(folder, removable);
+    });
 }
 
 std::vector<screens::ListRow> StickTargetPage::set_rows(Desk& desk) const
@@ -84,9 +101,10 @@ std::vector<screens::ListRow> StickTargetPage::set_rows(Desk& desk) const
         std::string title = s.set;
         if (!s.made_at.empty())
             title += "   " + set_time(s.made_at);
-        std::string detail = s.state == State::valid ? desk.words("{} files, signed by {}",
-                                                                  {std::to_string(s.files), s.signed_by})
-                                                     : s.why;
+        std::string detail = s.state == State::valid
+                                 ? desk.words("{} files, signed by {}",
+                                              {std::to_string(s.files), desk.words.sentence(s.signed_by)})
+                                 : desk.words.sentence(s.why);
         if (s.state == State::valid)
             for (auto const& key : m_found->trusted)
                 if (key.key == s.key && key.newest_seen > s.made_at && m_found->newest &&
@@ -106,20 +124,23 @@ std::optional<screens::VerdictView> StickTargetPage::notice(Desk& desk) const
     auto const& t = m_stick->target;
     if (m_checked) {
         if (!*m_checked)
-            return screens::VerdictView{
-                Mark::undecided, desk.words("The capacity was not checked"), m_checked->error().detail, {}};
+            return screens::VerdictView{Mark::undecided,
+                                        desk.words("The capacity was not checked"),
+                                        desk.words.sentence(m_checked->error().detail),
+                                        {}};
         return screens::VerdictView{(*m_checked)->honest ? Mark::pass : Mark::fail,
                                     (*m_checked)->honest ? desk.words("It keeps what it is given")
                                                          : desk.words("It loses what it is given"),
-                                    (*m_checked)->say,
+                                    desk.words.sentence((*m_checked)->say),
                                     {}};
     }
     if (t.use == Use::read_only)
-        return screens::VerdictView{Mark::locked, desk.words("It can be read, not written"), t.why, {}};
+        return screens::VerdictView{
+            Mark::locked, desk.words("It can be read, not written"), desk.words.sentence(t.why), {}};
     if (!t.warnings.empty()) {
         std::string text;
         for (auto const& warning : t.warnings)
-            text += (text.empty() ? "" : "\n") + warning;
+            text += (text.empty() ? "" : "\n") + desk.words.sentence(warning);
         return screens::VerdictView{Mark::undecided, desk.words("Look at this stick first"), text, {}};
     }
     if (m_found->newest && m_found->newest->stale) {
@@ -129,14 +150,16 @@ std::optional<screens::VerdictView> StickTargetPage::notice(Desk& desk) const
                 text = desk.words("Of {}; this tablet has seen one of {} from the same key.",
                                   {set_time(m_found->newest->made_at), set_time(key.newest_seen)});
         if (text.empty() && !m_found->newest->refused.empty())
-            text =
-                m_found->newest->refused.front().set + ": " + m_found->newest->refused.front().error.detail;
+            text = m_found->newest->refused.front().set + ": " +
+                   desk.words.sentence(m_found->newest->refused.front().error.detail);
         return screens::VerdictView{Mark::undecided, desk.words("The set on it is stale"), text,
                                     desk.words("Find out where the newer one is before you load this.")};
     }
     if (!m_found->sets && m_found->sets.error().code != Error::Code::not_found)
-        return screens::VerdictView{
-            Mark::fail, desk.words("It cannot be read"), m_found->sets.error().detail, {}};
+        return screens::VerdictView{Mark::fail,
+                                    desk.words("It cannot be read"),
+                                    desk.words.sentence(m_found->sets.error().detail),
+                                    {}};
     return std::nullopt;
 }
 
@@ -146,6 +169,12 @@ void StickTargetPage::view(Desk& desk, screens::SheetView& sheet, screens::Pictu
     if (m_checking.running()) {
         sheet.progress = progress_view(desk, desk.words("Writing and reading back to check the capacity"),
                                        m_checking.at());
+        return;
+    }
+    if (m_releasing.running()) {
+        sheet.progress = progress_view(desk, desk.words("Putting the stick away"),
+                                       {media::WriteProgress::Phase::flushing, 0, 0, {}});
+        sheet.progress->can_cancel = false;
         return;
     }
     auto const& t = m_stick->target;
@@ -218,6 +247,8 @@ void StickTargetPage::offer_check(Desk& desk)
 
 void StickTargetPage::act(Desk& desk, Intent const& intent)
 {
+    if (m_releasing.running())
+        return;
     if (m_checking.running()) {
         if (intent.kind == Intent::Kind::action && intent.id == "cancel")
             m_checking.cancel();
@@ -240,10 +271,7 @@ void StickTargetPage::act(Desk& desk, Intent const& intent)
     } else if (intent.kind == Intent::Kind::row && intent.id == "check") {
         offer_check(desk);
     } else if (intent.kind == Intent::Kind::row && intent.id == "release") {
-        auto const away = session::put_away(m_stick->target.folder, m_stick->removable);
-        desk.say(away.safe ? desk.words("Safe to remove") : desk.words("Do not pull it yet"), away.say);
-        if (away.safe)
-            desk.go(std::make_unique<StickPage>());
+        release(desk);
     }
 }
 

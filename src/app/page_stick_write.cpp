@@ -48,7 +48,7 @@ void StickWritePage::start(Desk& desk)
                                                m_stick->removable)
                       : Result<session::StickWork>(tl::unexpected(files.error()));
     if (!work) {
-        m_problem = work.error().where + ": " + work.error().detail;
+        m_problem = desk.fault(work.error());
         return;
     }
     m_work.start([work = std::move(*work), &disk = desk.workspace.disk()](media::Progress const& progress) {
@@ -71,7 +71,7 @@ void StickWritePage::tick(Desk& desk)
     if (desk.outage)
         if (auto const entered = session::enter_stick(*desk.outage, m_stick->target.folder, *m_outcome->set);
             !entered)
-            m_problem = entered.error().detail;
+            m_problem = desk.words.sentence(entered.error().detail);
     if (auto const seen =
             session::TrustStore(desk.workspace.journal()).see(*m_outcome->set, desk.workspace.clock().now());
         !seen)
@@ -96,14 +96,14 @@ void StickWritePage::view(Desk& desk, screens::SheetView& sheet, screens::Pictur
             away.safe ? desk.words("Safe to remove") : desk.words("Verified. Do not pull it yet"),
             desk.words("{} files read back past the cache, signed with key {}.",
                        {std::to_string(set.files.size()), media::key_fingerprint(set.key)}),
-            away.say};
+            desk.words.sentence(away.say)};
         for (auto const& f : set.files)
             list.rows.push_back(
                 {f.name, f.name,
                  desk.words("{} bytes, hash as in the manifest", {std::to_string(f.bytes.size())}),
                  desk.words("verified"), Mark::pass, false});
         for (auto const& note : m_outcome->notes)
-            list.rows.push_back({"note", note, {}, {}, Mark::none, false});
+            list.rows.push_back({"note", desk.words.sentence(note), {}, {}, Mark::none, false});
         list.actions = {{"back", desk.words("Another target"), {}, false, true, false},
                         {"done", desk.words("Go on"), {}, true, true, false}};
         sheet.list = std::move(list);
@@ -111,7 +111,7 @@ void StickWritePage::view(Desk& desk, screens::SheetView& sheet, screens::Pictur
     }
     list.heading = desk.words("No new set was completed");
     std::string const why = !m_problem.empty() ? m_problem
-                            : m_outcome        ? m_outcome->error->where + ": " + m_outcome->error->detail
+                            : m_outcome        ? desk.fault(*m_outcome->error)
                                                : std::string();
     list.notice = screens::VerdictView{Mark::fail, desk.words("The write stopped"), why, {}};
     if (m_before.empty())

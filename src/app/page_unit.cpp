@@ -1,3 +1,4 @@
+#include "app/page_profile.h"
 #include "app/page_stick.h"
 #include "app/pages.h"
 #include <algorithm>
@@ -10,7 +11,7 @@ using screens::Mark;
 using Origin = session::ListedUnit::Origin;
 using Kind = model::ProfileField::Kind;
 
-EntryRequest entry_for(Desk&, std::string_view label, Kind kind, Dimension dimension,
+EntryRequest entry_for(Desk& desk, std::string_view label, Kind kind, Dimension dimension,
                        std::vector<std::string> const& choices, std::string const& typed)
 {
     EntryRequest r;
@@ -36,10 +37,11 @@ EntryRequest entry_for(Desk&, std::string_view label, Kind kind, Dimension dimen
                                   [&](std::string const& name) { return name == r.unit; });
         if (r.units.size() > most_units)
             r.units.resize(most_units);
-        r.judge = [dimension, name = std::string(label)](std::string const& whole) {
+        r.judge = [&desk, dimension, name = std::string(label)](std::string const& whole) {
             auto const amount = parse_amount(whole, dimension, name);
-            return EntryJudgement{
-                amount ? whole : std::string(), amount ? std::string() : amount.error().detail, {}};
+            return EntryJudgement{amount ? whole : std::string(),
+                                  amount ? std::string() : desk.words.sentence(amount.error().detail),
+                                  {}};
         };
         return r;
     }
@@ -62,23 +64,25 @@ std::string in_use(std::string_view path, session::ListedUnit const& unit)
 }
 
 /// A value of the unit beside the profile's, with what is wrong in words.
-screens::TableRow value_row(media::UnitField const& field, session::ListedUnit const& unit, bool editable)
+screens::TableRow value_row(Desk& desk, media::UnitField const& field, session::ListedUnit const& unit,
+                            bool editable)
 {
     std::string problem;
     for (auto const& c : unit.settings.conflicts)
         if (c.path == field.path)
-            problem = c.detail;
+            problem = desk.words.sentence(c.detail);
     for (auto const& m : unit.settings.missing)
         if (m.where == field.path)
-            problem = m.detail;
+            problem = desk.words.sentence(m.detail);
     std::string const own = unit.values.text(field.path);
     std::string const profile = unit.profile ? unit.profile->text(field.path) : std::string();
-    return {std::string(field.path),
-            {std::string(field.label), own, profile, problem},
-            !problem.empty() ? Mark::fail
-            : own.empty()    ? Mark::none
-                             : Mark::pass,
-            editable};
+    return {
+        std::string(field.path),
+        {desk.words.sentence(field.label), desk.words.sentence(own), desk.words.sentence(profile), problem},
+        !problem.empty() ? Mark::fail
+        : own.empty()    ? Mark::none
+                         : Mark::pass,
+        editable};
 }
 
 } // namespace
@@ -99,17 +103,9 @@ void UnitPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     if (!m_unit) {
         screens::ListView list;
         list.heading = desk.words("Which breaker model is the unit for?");
-        list.empty = desk.words("No profile found.");
-        for (auto const& p : desk.workspace.library().entries)
-            if (p.newest && p.faults.empty())
-                list.rows.push_back(
-                    {p.profile.id,
-                     p.profile.title,
-                     desk.words("{} revision {}, {}",
-                                {p.profile.id, std::to_string(p.profile.revision), p.profile.status}),
-                     {},
-                     Mark::none,
-                     true});
+        m_finder.fill(desk, list, [&desk](files::LibraryEntry const& entry, media::Trust const& trust) {
+            return entry.faults.empty() ? std::optional(library_row(desk, entry, trust)) : std::nullopt;
+        });
         list.actions = {{"back", desk.words("Back"), {}, true, true, false}};
         sheet.list = std::move(list);
         return;
@@ -122,8 +118,8 @@ void UnitPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
                             {unit.values.profile_id, std::to_string(unit.values.profile_revision),
                              unit.profile ? unit.profile->status : std::string("–")});
     if (!unit.ready())
-        table.notice =
-            screens::VerdictView{Mark::undecided, desk.words("Not ready for a stick"), unit.problem, {}};
+        table.notice = screens::VerdictView{
+            Mark::undecided, desk.words("Not ready for a stick"), desk.words.sentence(unit.problem), {}};
     table.columns = {{desk.words("Value"), 1.5},
                      {desk.words("This unit"), 1.3},
                      {desk.words("Profile"), 1.1},
@@ -133,11 +129,12 @@ void UnitPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
                                       : desk.words("This unit's own values")}});
     for (auto const& field : media::unit_fields())
         if (editable() || !unit.values.text(field.path).empty() || field.required)
-            table.rows.push_back(value_row(field, unit, editable()));
+            table.rows.push_back(value_row(desk, field, unit, editable()));
     table.rows.push_back({"profile", {desk.words("From the profile and worked out from it")}});
     for (auto const& s : unit.settings.settings)
         if (s.origin != media::Setting::Origin::unit)
-            table.rows.push_back({s.path, {s.label, {}, in_use(s.path, unit), {}}});
+            table.rows.push_back(
+                {s.path, {desk.words.sentence(s.label), {}, desk.words.sentence(in_use(s.path, unit)), {}}});
     table.actions = {{"back", desk.words("Back"), {}, false, true, false}};
     if (editable())
         table.actions.push_back({"remove", desk.words("Remove"), {}, false, true, false});
@@ -182,8 +179,8 @@ void UnitPage::edit(Desk& desk, std::string const& path)
     std::vector<std::string> suggestions(field->choices.begin(), field->choices.end());
     if (path == "ct.ratio" && m_unit->profile)
         suggestions.push_back(m_unit->profile->text("ct.full_ratio"));
-    auto r =
-        entry_for(desk, field->label, field->kind, field->dimension, suggestions, m_unit->values.text(path));
+    auto r = entry_for(desk, desk.words.sentence(field->label), field->kind, field->dimension, suggestions,
+                       m_unit->values.text(path));
     r.context = m_unit->values.text("unit.serial");
     r.done = [this, &desk, path](std::string const& typed, std::string const& unit) {
         auto values = m_unit->values;
@@ -209,8 +206,10 @@ void UnitPage::act(Desk& desk, Intent const& intent)
     if (intent.kind == Intent::Kind::stage) {
         desk.go(std::make_unique<JumpPage>(intent.id));
     } else if (intent.kind == Intent::Kind::row && !m_unit) {
-        if (auto const* p = desk.workspace.find_profile(intent.id))
+        if (auto const* p = desk.workspace.find_profile(of_row(intent.id).first))
             store(desk, {{}, p->profile.id, p->profile.revision, {}});
+    } else if (intent.kind == Intent::Kind::field && !m_unit) {
+        m_finder.search(desk);
     } else if (intent.kind == Intent::Kind::row && editable()) {
         edit(desk, intent.id);
     } else if (intent.kind == Intent::Kind::action && intent.id == "copy") {

@@ -39,10 +39,8 @@ void UnitsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpac
                      {desk.words("Sensor"), 1},        {desk.words("Timing"), 1.5},
                      {desk.words("From"), 1.4}};
     if (!*m_units) {
-        table.notice = screens::VerdictView{Mark::fail,
-                                            desk.words("The units cannot be read"),
-                                            m_units->error().where + ": " + m_units->error().detail,
-                                            {}};
+        table.notice = screens::VerdictView{
+            Mark::fail, desk.words("The units cannot be read"), desk.fault(m_units->error()), {}};
     } else {
         int faulty = 0;
         for (auto const& unit : **m_units) {

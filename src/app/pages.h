@@ -1,5 +1,6 @@
 #pragma once
 #include "app/desk.h"
+#include "app/profile_finder.h"
 #include "session/outage_list.h"
 #include <set>
 
@@ -46,8 +47,12 @@ public:
     void act(Desk& desk, screens::Intent const& intent) override;
 
 private:
+    void choose(Desk& desk, std::string const& id);
     void begin(Desk& desk);
-    std::string m_profile, m_search;
+    void accept(Desk& desk);
+    void begin_with(Desk& desk, session::AcceptedRelease const& accepted);
+    ProfileFinder m_finder{true};
+    std::string m_profile;
     std::map<std::string, std::string, std::less<>> m_facts;
     std::string m_problem;
 };

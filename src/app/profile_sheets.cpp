@@ -1,8 +1,8 @@
 #include "app/profile_sheets.h"
 #include "app/page_profile.h"
-#include "files/profile_signing.h"
 #include "model/profile_derived.h"
 #include "seal/keys.h"
+#include "session/stick.h"
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -10,6 +10,7 @@
 namespace isochore::app {
 
 using files::SignatureState;
+using Keys = session::ReleaseStanding::Keys;
 using screens::Mark;
 
 namespace {
@@ -21,10 +22,18 @@ std::string shown(model::DerivedValue const& v)
     return !unit || v.unit == "1" ? number : number + " " + std::string(unit->label());
 }
 
-std::string by_whom(Desk& desk, model::Signoff const& s, SignatureState state)
+/// Whose key it is by what this tablet trusts.
+std::string owner_of(Desk& desk, std::string const& key, media::Trust const& trust)
+{
+    auto const* known = trust.find(key);
+    return known ? desk.words.sentence(known->name) : desk.words("not known here");
+}
+
+std::string by_whom(Desk& desk, model::Signoff const& s, SignatureState state, media::Trust const& trust)
 {
     if (state == SignatureState::fits)
-        return desk.words("{}, {}, signed with key {}", {s.person, s.date, seal::fingerprint_of(s.key)});
+        return desk.words("{}, {}, signed with key {} ({})",
+                          {s.person, s.date, seal::fingerprint_of(s.key), owner_of(desk, s.key, trust)});
     if (state == SignatureState::broken)
         return desk.words("{}, {}: the signature does not fit what stands here", {s.person, s.date});
     return desk.words("{}, {}, by name only: nobody signed it", {s.person, s.date});
@@ -37,7 +46,8 @@ screens::VerdictView standing(Desk& desk, files::LibraryEntry const& entry)
     if (!entry.faults.empty()) {
         std::string text;
         for (std::size_t i = 0; i < std::min<std::size_t>(3, entry.faults.size()); ++i)
-            text += (i ? "\n" : "") + session::fault_path(entry.faults[i]) + ": " + entry.faults[i].detail;
+            text += (i ? "\n" : "") + session::fault_path(entry.faults[i]) + ": " +
+                    desk.words.sentence(entry.faults[i].detail);
         return {p.status == "draft" ? Mark::undecided : Mark::fail,
                 desk.words("faults: {}", {std::to_string(entry.faults.size())}), text,
                 entry.faults.size() > 3 ? desk.words("The sheet of values shows all of them.")
@@ -48,19 +58,32 @@ screens::VerdictView standing(Desk& desk, files::LibraryEntry const& entry)
                 desk.words("A draft"),
                 desk.words("No outage can take it until it is checked, and released by a second person."),
                 {}};
-    auto const states = files::check_signatures(p, seal::signature_holds);
-    bool const all_signed =
-        std::all_of(states.begin(), states.end(), [](auto s) { return s == SignatureState::fits; });
-    std::string const who = by_whom(desk, p.signoffs.back(), states.back());
+    auto const trust = trust_for_rows(desk);
+    auto const stands = session::standing_of(entry, desk.workspace.library(), trust);
+    std::string const who = by_whom(desk, p.signoffs.back(), entry.signatures.back(), trust);
     if (p.status == "withdrawn")
         return {Mark::not_applicable, desk.words("Withdrawn"), who, {}};
     if (p.status == "checked")
         return {Mark::undecided, desk.words("Checked, not released"), who,
                 desk.words("A second person must release it.")};
-    return {all_signed ? Mark::pass : Mark::undecided,
-            all_signed ? desk.words("Released") : desk.words("Released, not signed"),
-            who,
-            {}};
+    switch (stands.keys) {
+    case Keys::known:
+        break;
+    case Keys::unknown:
+        return {Mark::undecided, desk.words("Released with a key this tablet does not know"), who,
+                desk.words("No outage takes it until its key is trusted.")};
+    case Keys::none:
+    case Keys::broken: // a fault, said above
+        return {Mark::undecided, desk.words("Released, not signed"), who,
+                p.invented ? std::string()
+                           : desk.words("A new outage takes it only where a person accepts that with a "
+                                        "reason.")};
+    }
+    if (stands.withdrawn > 0)
+        return {Mark::undecided, desk.words("Released, but a newer revision was withdrawn"),
+                desk.words.sentence(stands.say()),
+                desk.words("A new outage takes it only where a person accepts that with a reason.")};
+    return {Mark::pass, desk.words("Released"), who, {}};
 }
 
 /// The chips that lead from one sheet of a profile to the next.
@@ -93,12 +116,12 @@ screens::TableView table_of(Desk& desk, files::LibraryEntry const& entry, char c
 }
 
 /// The faults about one path, a line each.
-std::string faults_about(files::LibraryEntry const& entry, std::string_view path)
+std::string faults_about(Desk& desk, files::LibraryEntry const& entry, std::string_view path)
 {
     std::string text;
     for (auto const& fault : entry.faults)
         if (session::fault_path(fault) == path)
-            text += (text.empty() ? "" : "\n") + fault.detail;
+            text += (text.empty() ? "" : "\n") + desk.words.sentence(fault.detail);
     return text;
 }
 
@@ -149,7 +172,7 @@ screens::TableView values_sheet(Desk& desk, files::LibraryEntry const& entry)
     std::string_view group;
     for (auto const& field : model::profile_fields()) {
         auto const* value = entry.profile.find(field.path);
-        std::string const fault = faults_about(entry, field.path);
+        std::string const fault = faults_about(desk, entry, field.path);
         if (!value && fault.empty())
             continue;
         if (field.group != group) {
@@ -166,7 +189,8 @@ screens::TableView values_sheet(Desk& desk, files::LibraryEntry const& entry)
     std::string rest;
     for (auto const& fault : entry.faults)
         if (!model::profile_field(session::fault_path(fault)))
-            rest += (rest.empty() ? "" : "\n") + session::fault_path(fault) + ": " + fault.detail;
+            rest += (rest.empty() ? "" : "\n") + session::fault_path(fault) + ": " +
+                    desk.words.sentence(fault.detail);
     if (!rest.empty())
         table.notice = screens::VerdictView{Mark::fail, desk.words("About the whole of it"), rest, {}};
     return table;
@@ -184,8 +208,9 @@ screens::TableView derived_sheet(Desk& desk, files::LibraryEntry const& entry)
         table.rows.push_back(
             {derived.path, {desk.words(derived.label), shown(derived), derived.from}, Mark::none});
     for (auto const& problem : all.problems)
-        table.rows.push_back(
-            {"problem." + problem.where, {problem.where, desk.words("nothing"), problem.detail}, Mark::fail});
+        table.rows.push_back({"problem." + problem.where,
+                              {problem.where, desk.words("nothing"), desk.words.sentence(problem.detail)},
+                              Mark::fail});
     return table;
 }
 
@@ -195,10 +220,8 @@ screens::TableView history_sheet(Desk& desk, files::LibraryEntry const& entry)
     table.columns = {{desk.words("What"), 0.9, false},
                      {desk.words("Who and when"), 1.4, false},
                      {desk.words("Signature"), 1.8, false}};
-    std::vector<files::LibraryEntry const*> revisions;
-    for (auto const& other : desk.workspace.library().entries)
-        if (other.profile.id == entry.profile.id)
-            revisions.push_back(&other);
+    auto const trust = trust_for_rows(desk);
+    auto revisions = desk.workspace.library().revisions(entry.profile.id);
     std::reverse(revisions.begin(), revisions.end());
     for (auto const* other : revisions) {
         auto const& p = other->profile;
@@ -210,18 +233,20 @@ screens::TableView history_sheet(Desk& desk, files::LibraryEntry const& entry)
         std::string const key = fmt::format("r{}.", p.revision);
         table.rows.push_back(
             {key + "written", {desk.words("written"), p.author + ", " + p.date, {}}, Mark::none});
-        auto const states = files::check_signatures(p, seal::signature_holds);
+        auto const& states = other->signatures;
         for (std::size_t i = 0; i < states.size(); ++i) {
             auto const& s = p.signoffs[i];
             std::string const sign =
-                states[i] == SignatureState::fits ? desk.words("holds, key {}", {seal::fingerprint_of(s.key)})
+                states[i] == SignatureState::fits
+                    ? desk.words("holds, key {} ({})",
+                                 {seal::fingerprint_of(s.key), owner_of(desk, s.key, trust)})
                 : states[i] == SignatureState::broken ? desk.words("does not fit what stands here")
                                                       : desk.words("none: by name only");
             table.rows.push_back(
                 {key + s.status,
                  {s.status == "checked" ? desk.words("checked") : status_word(desk, s.status),
                   s.person + ", " + s.date, sign},
-                 states[i] == SignatureState::fits     ? Mark::pass
+                 states[i] == SignatureState::fits     ? (trust.find(s.key) ? Mark::pass : Mark::undecided)
                  : states[i] == SignatureState::broken ? Mark::fail
                                                        : Mark::undecided});
         }

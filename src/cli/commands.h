@@ -27,6 +27,9 @@ struct JobOptions {
     std::vector<std::string> values, facts, crew;
     bool confirmed = false, json = false, restart = false;
     std::optional<double> at_s;
+    std::string accept;   ///< create: why an unusual release is taken, by `by` or `who`
+    std::string pin_file; ///< with the PIN of who accepts it; "-": standard input
+    int pin_fd = -1;
 };
 int job_list_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_create_command(Places const& places, JobOptions const& o, std::ostream& out);

@@ -1,5 +1,7 @@
 #include "cli/bench.h"
+#include "cli/pin_input.h"
 #include "session/attach.h"
+#include "session/profile_step.h"
 #include "json/member.h"
 #include <fmt/format.h>
 #include <ostream>
@@ -29,6 +31,33 @@ int job_list_command(Places const& places, JobOptions const& o, std::ostream& ou
     return 0;
 }
 
+namespace {
+
+/// Who takes an unusual release, with a PIN wherever this tablet keeps PINs.
+Result<session::AcceptedRelease> accepted_release(session::Workspace& workspace, JobOptions const& o,
+                                                  std::string const& who)
+{
+    if (o.accept.empty())
+        return session::AcceptedRelease{};
+    session::AcceptedRelease accepted{o.by.empty() ? who : o.by, o.accept, false};
+    auto const kept = session::pins_are_kept(workspace);
+    if (!kept)
+        return tl::unexpected(kept.error());
+    if (!*kept)
+        return accepted;
+    auto const pin = read_pin(o.pin_file, o.pin_fd);
+    if (!pin)
+        return tl::unexpected(pin.error());
+    auto const person = session::person_by_pin(workspace, accepted.by, *pin);
+    if (!person)
+        return tl::unexpected(person.error());
+    accepted.by = person->name;
+    accepted.pin_checked = true;
+    return accepted;
+}
+
+} // namespace
+
 int job_create_command(Places const& places, JobOptions const& o, std::ostream& out)
 {
     auto bench = open_bench(places);
@@ -44,10 +73,16 @@ int job_create_command(Places const& places, JobOptions const& o, std::ostream& 
     }
     setup.crew = o.crew;
     setup.who = !o.who.empty() ? o.who : o.crew.empty() ? std::string() : o.crew.front();
-    auto const outage = (*bench)->workspace->begin(o.profile, setup);
+    auto const accepted = accepted_release(*(*bench)->workspace, o, setup.who);
+    if (!accepted)
+        return say_error(out, accepted.error(), o.json);
+    auto const outage = (*bench)->workspace->begin(o.profile, setup, *accepted);
     if (!outage)
         return say_error(out, outage.error(), o.json);
-    out << (*outage)->job() << '\n';
+    if (o.json)
+        out << Json{{"job", (*outage)->job()}}.dump() << '\n';
+    else
+        out << (*outage)->job() << '\n';
     return 0;
 }
 

@@ -74,9 +74,11 @@ std::vector<disk::Path> profile_folders(Places const& places, ProfileOptions con
 
 files::ProfileLibrary library_read(disk::Disk& disk, Places const& places, ProfileOptions const& o)
 {
-    if (!o.folder.empty())
-        return files::read_library(disk, disk::Path(o.folder)); // a folder that was named must be there
-    return files::read_library(disk, profile_folders(places, o));
+    auto library = o.folder.empty()
+                       ? files::read_library(disk, profile_folders(places, o))
+                       : files::read_library(disk, disk::Path(o.folder)); // one that was named must be there
+    files::verify_signatures(library, seal::signature_holds);
+    return library;
 }
 
 Result<disk::Path> writable_profiles(disk::Disk& disk, Places const& places, ProfileOptions const& o)
@@ -110,10 +112,7 @@ Result<files::LibraryEntry> find_profile(disk::Disk& disk, Places const& places,
     if (!entry)
         return fail(Code::not_found, name,
                     "there is no such profile in " + profile_folders(places, o).back().string());
-    files::LibraryEntry found = *entry;
-    for (auto& fault : files::broken_signatures(found.profile, found.file, seal::signature_holds))
-        found.faults.push_back(std::move(fault));
-    return found;
+    return *entry;
 }
 
 } // namespace isochore::cli

@@ -1,6 +1,7 @@
 #include "cli/answers.h"
 #include "cli/profile_find.h"
 #include "files/profile_answers.h"
+#include "files/profile_import.h"
 #include "seal/keys.h"
 #include "session/clock.h"
 #include "session/profile_transfer.h"

@@ -1,18 +1,24 @@
 #include "cli/answers.h"
 #include "cli/profile_find.h"
+#include "cli/stick_trust.h"
 #include "files/profile_answers.h"
+#include "session/profile_release.h"
 #include <fmt/format.h>
 #include <ostream>
 
 namespace isochore::cli {
 namespace {
 
-std::string line_of(files::LibraryEntry const& entry)
+std::string line_of(files::LibraryEntry const& entry, session::ReleaseStanding const& standing)
 {
     auto const& p = entry.profile;
     std::string line = fmt::format("{:<20} r{:<3} {:<10} {}", p.id, p.revision, p.status, p.title);
     if (p.invented)
         line += " (invented)";
+    if (p.status == "released" && standing.keys != session::ReleaseStanding::Keys::known)
+        line += ", " + standing.in_short();
+    if (p.status == "released" && standing.withdrawn > 0)
+        line += fmt::format(", revision {} was withdrawn", standing.withdrawn);
     if (!entry.faults.empty())
         line += fmt::format(", {} faults", entry.faults.size());
     return line;
@@ -31,14 +37,21 @@ int profile_list_command(Places const& places, ProfileOptions const& o, std::ost
     for (auto const& word : o.names)
         filter.text += word + " ";
     auto const found = files::search(library, filter);
+    auto const trust = stick_trust(*disk, places, {});
+    if (!trust)
+        return say_error(out, trust.error(), o.json);
     if (o.json) {
         Json list = Json::array();
-        for (auto const* entry : found)
+        for (auto const* entry : found) {
             list.push_back(files::to_json(*entry));
+            auto const standing = session::standing_of(*entry, library, *trust);
+            list.back()["release"] = entry->profile.status == "released" ? standing.in_short() : "";
+            list.back()["withdrawn_above"] = standing.withdrawn;
+        }
         say_json(out, {{"profiles", list}, {"errors", files::to_json(library.errors)}});
     } else {
         for (auto const* entry : found)
-            out << line_of(*entry) << '\n';
+            out << line_of(*entry, session::standing_of(*entry, library, *trust)) << '\n';
         say_faults(out, library.errors);
     }
     return library.errors.empty() ? 0 : 1;

@@ -1,5 +1,6 @@
 #include "cli/answers.h"
 #include "cli/profile_find.h"
+#include "cli/stick_trust.h"
 #include "files/profile_answers.h"
 #include "files/profile_signing.h"
 #include "seal/keys.h"
@@ -22,7 +23,15 @@ char const* signature_word(files::SignatureState state)
     return "not signed";
 }
 
-Json show_json(files::LibraryEntry const& entry, std::vector<files::SignatureState> const& states)
+/// Whose key it is by what this tablet trusts; empty where nobody here knows it.
+std::string owner_of(std::string const& key, media::Trust const& trust)
+{
+    auto const* known = trust.find(key);
+    return known ? known->name : std::string();
+}
+
+Json show_json(files::LibraryEntry const& entry, std::vector<files::SignatureState> const& states,
+               media::Trust const& trust)
 {
     auto const& p = entry.profile;
     Json values = Json::array();
@@ -39,6 +48,7 @@ Json show_json(files::LibraryEntry const& entry, std::vector<files::SignatureSta
                             {"person", p.signoffs[i].person},
                             {"date", p.signoffs[i].date},
                             {"key", p.signoffs[i].key},
+                            {"owner", owner_of(p.signoffs[i].key, trust)},
                             {"signature", signature_word(states[i])}});
     Json answer = files::to_json(entry);
     answer.update({{"author", p.author},
@@ -50,8 +60,16 @@ Json show_json(files::LibraryEntry const& entry, std::vector<files::SignatureSta
     return answer;
 }
 
+/// ", key 1a2b 3c4d 5e6f 7a8b (this tablet)".
+std::string key_text(model::Signoff const& s, media::Trust const& trust)
+{
+    auto const owner = owner_of(s.key, trust);
+    return ", key " + seal::fingerprint_of(s.key) +
+           (owner.empty() ? " (NOT KNOWN HERE)" : " (" + owner + ")");
+}
+
 void show_text(std::ostream& out, files::LibraryEntry const& entry,
-               std::vector<files::SignatureState> const& states)
+               std::vector<files::SignatureState> const& states, media::Trust const& trust)
 {
     auto const& p = entry.profile;
     out << fmt::format("{} revision {}, {}\n{}\nby {} on {}\n", p.id, p.revision, p.status, p.title, p.author,
@@ -72,9 +90,7 @@ void show_text(std::ostream& out, files::LibraryEntry const& entry,
     for (std::size_t i = 0; i < states.size(); ++i)
         out << fmt::format("  {:<10} {} {}, {}", p.signoffs[i].status, p.signoffs[i].date,
                            p.signoffs[i].person, signature_word(states[i]))
-            << (states[i] == files::SignatureState::unsigned_
-                    ? "\n"
-                    : ", key " + seal::fingerprint_of(p.signoffs[i].key) + "\n");
+            << (states[i] == files::SignatureState::unsigned_ ? "\n" : key_text(p.signoffs[i], trust) + "\n");
     if (states.empty())
         out << "  none\n";
     if (!entry.faults.empty())
@@ -91,10 +107,13 @@ int profile_show_command(Places const& places, ProfileOptions const& o, std::ost
     if (!entry)
         return say_error(out, entry.error(), o.json);
     auto const states = files::check_signatures(entry->profile, seal::signature_holds);
+    auto const trust = stick_trust(*disk, places, {});
+    if (!trust)
+        return say_error(out, trust.error(), o.json);
     if (o.json)
-        say_json(out, show_json(*entry, states));
+        say_json(out, show_json(*entry, states, *trust));
     else
-        show_text(out, *entry, states);
+        show_text(out, *entry, states, *trust);
     return entry->faults.empty() ? 0 : 1;
 }
 

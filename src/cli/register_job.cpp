@@ -26,6 +26,13 @@ void add_job_commands(CLI::App& app, Chosen& c)
     create->add_option("--profile", c.job.profile, "Id of the breaker profile")->required();
     create->add_option("--fact", c.job.facts, "NAME=VALUE: station, bay, serial, job_no, window, …");
     create->add_option("--crew", c.job.crew, "Names of the crew");
+    create->add_option("--accept", c.job.accept,
+                       "Why the profile is taken although nobody signed it or a newer one was withdrawn");
+    create->add_option("--by", c.job.by, "Who accepts that; without it who makes the entry");
+    create->add_option("--pin-file", c.job.pin_file, "File with that person's PIN; - for standard input");
+    create->add_option("--pin-fd", c.job.pin_fd, "Open descriptor with the PIN instead")
+        ->check(CLI::NonNegativeNumber)
+        ->excludes("--pin-file");
     auto* enter = job_command(*job, "enter", "Record a step: a value, an answer, a result or a reading", c,
                               true, job_enter_command);
     enter->add_option("step", c.job.step)->required();

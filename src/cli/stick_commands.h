@@ -1,4 +1,5 @@
 #pragma once
+#include "cli/bench.h"
 #include "cli/commands.h"
 #include "media/stick_finder.h"
 #include "media/stick_set.h"
@@ -26,6 +27,8 @@ struct StickOptions {
 /// PATH=TEXT, as given on the command line. Errors: invalid_input.
 [[nodiscard]] Result<std::map<std::string, std::string, std::less<>>>
 split_values(std::vector<std::string> const& given);
+/// The outage a command names, with who makes its entries. Errors: as open_job.
+[[nodiscard]] Result<OpenJob> open_outage(Places const& places, StickOptions const& o);
 /// Whether a folder can take these files, with the room they need.
 [[nodiscard]] Result<void> fits_target(std::vector<media::SetFile> const& files, std::string const& folder);
 /// What was found there does not hold, as against nothing that could be looked at.

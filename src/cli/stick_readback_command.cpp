@@ -61,10 +61,7 @@ void say_rows(std::ostream& out, session::ReadBack const& compared)
 
 int stick_readback_command(Places const& places, StickOptions const& o, std::ostream& out)
 {
-    JobOptions job;
-    job.job = o.job;
-    job.who = o.who;
-    auto open = open_job(places, job);
+    auto open = open_outage(places, o);
     if (!open)
         return say_error(out, open.error(), o.json);
     auto& outage = *open->outage;

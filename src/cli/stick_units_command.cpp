@@ -2,6 +2,7 @@
 #include "cli/bench.h"
 #include "cli/stick_commands.h"
 #include "media/stick_answers.h"
+#include "session/import_set.h"
 #include "session/stick.h"
 #include "session/trust_store.h"
 #include "session/unit_store.h"

@@ -7,6 +7,7 @@
 #include <ostream>
 
 namespace isochore::cli {
+
 Result<void> fits_target(std::vector<media::SetFile> const& files, std::string const& folder)
 {
     auto const view = media::SystemView::of_this_machine();
@@ -21,12 +22,17 @@ Result<void> fits_target(std::vector<media::SetFile> const& files, std::string c
     return media::check_room(*target, bytes, files.size());
 }
 
-int stick_write_command(Places const& places, StickOptions const& o, std::ostream& out)
+Result<OpenJob> open_outage(Places const& places, StickOptions const& o)
 {
     JobOptions job;
     job.job = o.job;
     job.who = o.who;
-    auto open = open_job(places, job);
+    return open_job(places, job);
+}
+
+int stick_write_command(Places const& places, StickOptions const& o, std::ostream& out)
+{
+    auto open = open_outage(places, o);
     if (!open)
         return say_error(out, open.error(), o.json);
     auto const files = session::stick_files(*open->outage);

@@ -66,11 +66,37 @@ std::string search_text(model::Profile const& p)
     return folded(text);
 }
 
-Result<LibraryEntry> read_entry(disk::Disk& disk, disk::Path const& folder, std::string const& file)
+/// Entries of an earlier reading, by file and bytes.
+class Before {
+public:
+    explicit Before(ProfileLibrary library) : m_library(std::move(library))
+    {
+        for (auto& entry : m_library.entries)
+            m_by_file.emplace((entry.folder / entry.file).string(), &entry);
+    }
+    /// The entry, once, where the file still holds the same.
+    [[nodiscard]] std::optional<LibraryEntry> take(disk::Path const& file, std::string const& sha256)
+    {
+        auto const it = m_by_file.find(file.string());
+        if (it == m_by_file.end() || it->second->sha256 != sha256)
+            return std::nullopt;
+        return std::move(*it->second);
+    }
+
+private:
+    ProfileLibrary m_library;
+    std::map<std::string, LibraryEntry*> m_by_file;
+};
+
+Result<LibraryEntry> read_entry(disk::Disk& disk, disk::Path const& folder, std::string const& file,
+                                Before& before)
 {
     auto const text = disk.read(folder / file, most_profile_bytes);
     if (!text)
         return tl::unexpected(text.error());
+    std::string sha256 = sha256_hex(*text);
+    if (auto known = before.take(folder / file, sha256))
+        return std::move(*known);
     LibraryEntry entry;
     FileReport report;
     entry.profile = read_profile(*text, file, report);
@@ -78,7 +104,7 @@ Result<LibraryEntry> read_entry(disk::Disk& disk, disk::Path const& folder, std:
         return tl::unexpected(report.errors.front());
     entry.file = file;
     entry.folder = folder;
-    entry.sha256 = sha256_hex(*text);
+    entry.sha256 = std::move(sha256);
     entry.faults = check_profile(entry.profile, file).errors;
     entry.found_by = search_text(entry.profile);
     for (auto const& [path, label] : facet_paths)
@@ -173,23 +199,48 @@ bool facet_order(std::pair<std::string, int> const& a, std::pair<std::string, in
 
 LibraryEntry const* ProfileLibrary::find(std::string_view id, int revision) const
 {
-    auto const it = std::find_if(entries.begin(), entries.end(), [&](LibraryEntry const& e) {
-        return e.profile.id == id && (revision == 0 ? e.newest : e.profile.revision == revision);
-    });
-    return it == entries.end() ? nullptr : &*it;
+    for (auto const* entry : revisions(id))
+        if (revision == 0 ? entry->newest : entry->profile.revision == revision)
+            return entry;
+    return nullptr;
+}
+
+std::vector<LibraryEntry const*> ProfileLibrary::revisions(std::string_view id) const
+{
+    auto it =
+        std::lower_bound(entries.begin(), entries.end(), id,
+                         [](LibraryEntry const& e, std::string_view name) { return e.profile.id < name; });
+    std::vector<LibraryEntry const*> found;
+    for (; it != entries.end() && it->profile.id == id; ++it)
+        found.push_back(&*it);
+    return found;
+}
+
+LibraryEntry const* ProfileLibrary::released(std::string_view id) const
+{
+    LibraryEntry const* found = nullptr;
+    for (auto const* entry : revisions(id))
+        if (entry->profile.status == "released")
+            found = entry;
+    return found;
 }
 
 namespace {
 
 void read_folder(disk::Disk& disk, disk::Path const& folder, std::vector<disk::Disk::Item> items,
-                 ProfileLibrary& library)
+                 ProfileLibrary& library, Advance const& advance, Before& before)
 {
     std::stable_sort(items.begin(), items.end(),
                      [](auto const& a, auto const& b) { return save_number(a.name) < save_number(b.name); });
+    std::size_t done = 0;
     for (auto const& item : items) {
+        if (advance && !advance(done++, items.size(), item.name)) {
+            library.errors.push_back({Code::denied, folder.string(), "reading was cancelled"});
+            return;
+        }
         if (!item.regular || !item.name.ends_with(".json"))
             continue;
-        auto entry = read_entry(disk, folder, item.name);
+        auto entry = read_entry(disk, folder, item.name, before);
         if (entry)
             library.entries.push_back(std::move(*entry));
         else
@@ -203,38 +254,64 @@ void settle(ProfileLibrary& library)
     settle_saves(library);
 }
 
-void list_into(disk::Disk& disk, disk::Path const& folder, ProfileLibrary& library)
+void list_into(disk::Disk& disk, disk::Path const& folder, ProfileLibrary& library, Before& before,
+               Advance const& advance = {})
 {
     auto items = disk.list(folder);
     if (!items)
         library.errors.push_back(items.error());
     else
-        read_folder(disk, folder, std::move(*items), library);
+        read_folder(disk, folder, std::move(*items), library, advance, before);
 }
 
 } // namespace
 
-ProfileLibrary read_library(disk::Disk& disk, disk::Path const& folder)
+ProfileLibrary read_library(disk::Disk& disk, disk::Path const& folder, Advance const& advance)
 {
     ProfileLibrary library;
-    list_into(disk, folder, library);
+    Before nothing({});
+    list_into(disk, folder, library, nothing, advance);
     settle(library);
     return library;
 }
 
-ProfileLibrary read_library(disk::Disk& disk, std::span<disk::Path const> folders)
+ProfileLibrary read_library(disk::Disk& disk, std::span<disk::Path const> folders, ProfileLibrary before)
 {
     ProfileLibrary library;
+    Before earlier_reading(std::move(before));
     for (auto const& folder : folders)
         if (disk.exists(folder))
-            list_into(disk, folder, library);
+            list_into(disk, folder, library, earlier_reading);
     settle(library);
     return library;
+}
+
+void verify_signatures(ProfileLibrary& library, Verifier const& verify)
+{
+    for (auto& entry : library.entries) {
+        if (entry.signatures.size() == entry.profile.signoffs.size())
+            continue; // of an earlier reading
+        entry.signatures = check_signatures(entry.profile, verify);
+        for (auto& fault : broken_signatures(entry.profile, entry.file, entry.signatures))
+            entry.faults.push_back(std::move(fault));
+    }
 }
 
 Result<std::string> store_profile(disk::Disk& disk, disk::Path const& folder, model::Profile const& profile)
 {
     return store_profile(disk, folder, profile, read_library(disk, folder));
+}
+
+std::string next_save(disk::Disk& disk, disk::Path const& folder, model::Profile const& profile,
+                      ProfileLibrary const& library)
+{
+    auto const* stored = library.find(profile.id, profile.revision);
+    bool const here = stored && stored->folder == folder;
+    int number = here ? save_number(stored->file) + 1 : 1;
+    auto const name = [&] { return fmt::format("{}.r{}.s{}.json", profile.id, profile.revision, number); };
+    while (disk.exists(folder / name())) // a save that could not be read keeps its number
+        ++number;
+    return name();
 }
 
 Result<std::string> store_profile(disk::Disk& disk, disk::Path const& folder, model::Profile const& profile,
@@ -247,52 +324,16 @@ Result<std::string> store_profile(disk::Disk& disk, disk::Path const& folder, mo
         if (write_profile(stored->profile) == write_profile(profile))
             return stored->file;
     }
-    bool const here = stored && stored->folder == folder;
-    int number = 1;
-    std::string name;
-    do // a save that could not be read keeps its number and is never written over
-        name = fmt::format("{}.r{}.s{}.json", profile.id, profile.revision, number++);
-    while (disk.exists(folder / name) || (here && number <= save_number(stored->file) + 1));
+    auto const name = next_save(disk, folder, profile, library);
     if (auto const made = disk.create(folder / name, write_profile(profile)); !made)
         return tl::unexpected(made.error());
     if (auto const flushed = disk.flush_file(folder / name); !flushed)
         return tl::unexpected(flushed.error());
     if (auto const flushed = disk.flush_directory(folder); !flushed)
         return tl::unexpected(flushed.error());
-    if (here)
+    if (stored && stored->folder == folder)
         (void)disk.remove(folder / stored->file); // left behind, it is the earlier save and does not count
     return name;
-}
-
-std::vector<ImportLine> import_profiles(disk::Disk& disk, disk::Path const& from, disk::Path const& into)
-{
-    return import_profiles(disk, from, into, read_library(disk, into), {});
-}
-
-std::vector<ImportLine> import_profiles(disk::Disk& disk, disk::Path const& from, disk::Path const& into,
-                                        ProfileLibrary const& library, Verifier const& verify)
-{
-    std::vector<ImportLine> lines;
-    auto const source = read_library(disk, from);
-    for (auto const& error : source.errors)
-        lines.push_back({error.where, {}, 0, false, error.detail});
-    for (auto const& entry : source.entries) {
-        ImportLine line{entry.file, entry.profile.id, entry.profile.revision, false, {}};
-        auto const* there = library.find(line.id, line.revision);
-        if (there && write_profile(there->profile) == write_profile(entry.profile)) {
-            line.why = import_known;
-        } else if (auto const broken =
-                       verify ? broken_signatures(entry.profile, entry.file, verify) : std::vector<Error>{};
-                   !broken.empty()) {
-            line.why = broken.front().detail;
-        } else if (auto const stored = store_profile(disk, into, entry.profile, library); stored) {
-            line.taken = true;
-        } else {
-            line.why = stored.error().detail;
-        }
-        lines.push_back(std::move(line));
-    }
-    return lines;
 }
 
 std::vector<LibraryEntry const*> search(ProfileLibrary const& library, LibraryFilter const& filter)

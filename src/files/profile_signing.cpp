@@ -67,8 +67,13 @@ std::vector<SignatureState> check_signatures(model::Profile const& profile, Veri
 std::vector<Error> broken_signatures(model::Profile const& profile, std::string_view name,
                                      Verifier const& verify)
 {
+    return broken_signatures(profile, name, check_signatures(profile, verify));
+}
+
+std::vector<Error> broken_signatures(model::Profile const& profile, std::string_view name,
+                                     std::vector<SignatureState> const& states)
+{
     std::vector<Error> faults;
-    auto const states = check_signatures(profile, verify);
     for (std::size_t i = 0; i < states.size(); ++i)
         if (states[i] == SignatureState::broken)
             faults.push_back(

@@ -21,7 +21,10 @@ enum class SignatureState { unsigned_, fits, broken };
 [[nodiscard]] std::vector<SignatureState> check_signatures(model::Profile const& profile,
                                                            Verifier const& verify);
 
-/// Sign-offs whose signature does not fit what they sign, as faults.
+/// Sign-offs whose signature does not fit what they sign, as faults; `states` are those of check_signatures.
+[[nodiscard]] std::vector<Error> broken_signatures(model::Profile const& profile, std::string_view name,
+                                                   std::vector<SignatureState> const& states);
+/// The same, verified here.
 [[nodiscard]] std::vector<Error> broken_signatures(model::Profile const& profile, std::string_view name,
                                                    Verifier const& verify);
 

@@ -48,7 +48,7 @@ PruneReport prune_sets(disk::Disk& disk, disk::Path const& target)
     PruneReport report;
     auto const folder = find_stick_folder(disk, target);
     if (!folder) {
-        report.notes.push_back("old sets were not removed: " + folder.error().detail);
+        report.notes.push_back(fmt::format("old sets were not removed: {}", folder.error().detail));
         return report;
     }
     int kept = 0;

@@ -196,6 +196,8 @@ private:
 char const* phase_name(WriteProgress::Phase phase)
 {
     switch (phase) {
+    case Phase::reading:
+        return "reading";
     case Phase::writing:
         return "writing";
     case Phase::flushing:

@@ -19,7 +19,7 @@ struct SetFile {
 
 /// Where a write stands; `work` counts through all phases, so done/total fills one bar.
 struct WriteProgress {
-    enum class Phase { writing, flushing, reading_back, signing, pruning };
+    enum class Phase { reading, writing, flushing, reading_back, signing, pruning };
     Phase phase = Phase::writing;
     std::size_t done = 0, total = 0;
     std::string file; ///< the one being worked on

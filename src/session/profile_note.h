@@ -1,5 +1,6 @@
 #pragma once
 #include "session/workspace.h"
+#include <span>
 
 namespace isochore::session {
 
@@ -7,5 +8,10 @@ namespace isochore::session {
 /// name in the library. Errors: io.
 [[nodiscard]] Result<void> note_profile(Workspace& workspace, char const* type, model::Profile const& profile,
                                         std::string_view who, std::string_view file);
+
+/// Enters many that came together, in as few entries as can be.
+[[nodiscard]] Result<void> note_profiles(Workspace& workspace,
+                                         std::span<model::Profile const* const> profiles,
+                                         std::string_view who, std::string_view file);
 
 } // namespace isochore::session

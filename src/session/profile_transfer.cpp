@@ -33,11 +33,19 @@ Result<void> complete(disk::Disk& disk, disk::Path const& help_file, files::Name
 /// Stores the drafts. What is in the library already with other values stays, unless it is to be replaced;
 /// a checked or released revision stays in any case.
 void store(disk::Disk& disk, disk::Path const& into, bool replace, files::ProfileLibrary const& library,
-           files::NameplateImport& import)
+           files::Advance const& advance, files::NameplateImport& import)
 {
+    std::size_t done = 0;
+    bool go_on = true;
     for (auto& row : import.rows) {
         if (!row.taken)
             continue;
+        go_on = go_on && (!advance || advance(done++, import.rows.size(), row.id));
+        if (!go_on) {
+            row.refused.push_back({Code::denied, row.id, "it was cancelled before this row"});
+            row.taken = false;
+            continue;
+        }
         auto const* there = library.find(row.profile.id, row.profile.revision);
         bool const other = there && files::write_profile(there->profile) != files::write_profile(row.profile);
         if (other && !replace)
@@ -78,7 +86,8 @@ files::ImportLine exported(disk::Disk& disk, disk::Path const& folder, files::Li
 
 Result<files::NameplateImport> import_table(disk::Disk& disk, disk::Path const& table, disk::Path const& help,
                                             disk::Path const& into, files::ProfileLibrary const& library,
-                                            std::string_view day, TableImport const& how)
+                                            std::string_view day, TableImport const& how,
+                                            files::Advance const& advance)
 {
     auto const text = disk.read(table, largest_table);
     if (!text)
@@ -89,7 +98,7 @@ Result<files::NameplateImport> import_table(disk::Disk& disk, disk::Path const& 
     if (how.complete)
         if (auto const done = complete(disk, help, import); !done)
             return tl::unexpected(done.error());
-    store(disk, into, how.replace, library, import);
+    store(disk, into, how.replace, library, advance, import);
     return import;
 }
 
@@ -101,35 +110,54 @@ Result<files::NameplateImport> import_table(Workspace& workspace, disk::Path con
     auto import = import_table(
         workspace.disk(), table, workspace.folders().profiles / "schema/nameplate.json",
         workspace.own_profiles(), workspace.library(), calendar_day(stamp(workspace.clock().now())), how);
-    workspace.forget_library();
     if (import)
-        for (auto const& row : import->rows)
-            if (row.taken)
-                if (auto const noted = note_profile(workspace, "profile_imported", row.profile, how.author,
-                                                    table.filename().string());
-                    !noted)
-                    return tl::unexpected(noted.error());
+        if (auto const noted = note_table(workspace, *import, table, how); !noted)
+            return tl::unexpected(noted.error());
     return import;
 }
 
-Result<std::vector<files::ImportLine>> import_folder(Workspace& workspace, disk::Path const& from)
+Result<void> note_table(Workspace& workspace, files::NameplateImport const& import, disk::Path const& table,
+                        TableImport const& how)
 {
-    auto& disk = workspace.disk();
+    workspace.forget_library();
+    std::vector<model::Profile const*> taken;
+    for (auto const& row : import.rows)
+        if (row.taken)
+            taken.push_back(&row.profile);
+    return note_profiles(workspace, taken, how.author, table.filename().string());
+}
+
+Result<std::vector<files::ImportLine>> import_folder(disk::Disk& disk, disk::Path const& from,
+                                                     disk::Path const& into,
+                                                     files::ProfileLibrary const& library,
+                                                     files::Advance const& advance)
+{
     auto const inner = from / export_folder;
     auto const source = disk.list(inner) ? inner : from;
     if (auto const items = disk.list(source); !items)
         return tl::unexpected(items.error());
-    if (auto const made = own_folder(workspace); !made)
+    if (auto const made = disk::make_durable_directory(disk, into); !made)
         return tl::unexpected(made.error());
-    auto lines = files::import_profiles(disk, source, workspace.own_profiles(), workspace.library(),
-                                        seal::signature_holds);
+    return files::import_profiles(disk, source, into, library, seal::signature_holds, advance);
+}
+
+Result<void> note_folder(Workspace& workspace, std::vector<files::ImportLine> const& lines,
+                         disk::Path const& from)
+{
     workspace.forget_library();
+    std::vector<model::Profile const*> taken;
     for (auto const& line : lines)
         if (auto const* entry = line.taken ? workspace.find_profile(line.id, line.revision) : nullptr)
-            if (auto const noted = note_profile(workspace, "profile_imported", entry->profile,
-                                                entry->profile.author, line.file);
-                !noted)
-                return tl::unexpected(noted.error());
+            taken.push_back(&entry->profile);
+    return note_profiles(workspace, taken, {}, from.filename().string());
+}
+
+Result<std::vector<files::ImportLine>> import_folder(Workspace& workspace, disk::Path const& from)
+{
+    auto lines = import_folder(workspace.disk(), from, workspace.own_profiles(), workspace.library());
+    if (lines)
+        if (auto const noted = note_folder(workspace, *lines, from); !noted)
+            return tl::unexpected(noted.error());
     return lines;
 }
 
@@ -144,18 +172,23 @@ std::vector<std::string> tables_in(Workspace& workspace, disk::Path const& folde
     return names;
 }
 
-Result<std::vector<files::ImportLine>> export_profiles(Workspace& workspace, disk::Path const& target,
-                                                       std::span<files::LibraryEntry const* const> entries)
+Result<std::vector<files::ImportLine>> export_profiles(disk::Disk& disk, disk::Path const& target,
+                                                       std::span<files::LibraryEntry const* const> entries,
+                                                       files::Advance const& advance)
 {
-    auto& disk = workspace.disk();
     if (auto const items = disk.list(target); !items)
         return tl::unexpected(items.error());
     auto const folder = target / export_folder;
     if (auto const made = disk::make_durable_directory(disk, folder); !made)
         return tl::unexpected(made.error());
     std::vector<files::ImportLine> lines;
-    for (auto const* entry : entries)
-        lines.push_back(exported(disk, folder, *entry));
+    bool go_on = true;
+    for (auto const* entry : entries) {
+        go_on = go_on && (!advance || advance(lines.size(), entries.size(), entry->file));
+        lines.push_back(go_on ? exported(disk, folder, *entry)
+                              : files::ImportLine{entry->file, entry->profile.id, entry->profile.revision,
+                                                  false, "it was cancelled before this file"});
+    }
     return lines;
 }
 

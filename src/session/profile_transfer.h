@@ -1,5 +1,6 @@
 #pragma once
 #include "files/profile_csv.h"
+#include "files/profile_import.h"
 #include "session/workspace.h"
 #include <span>
 
@@ -14,18 +15,32 @@ struct TableImport {
 };
 
 /// Rows as drafts into a folder; every row says what became of it. `library` is what they are held against.
+/// Touches no journal and may run beside the window, while nobody forgets the library.
 /// Errors: missing_input (no author), as read (the table, or what standards add).
 [[nodiscard]] Result<files::NameplateImport> import_table(disk::Disk& disk, disk::Path const& table,
                                                           disk::Path const& help, disk::Path const& into,
                                                           files::ProfileLibrary const& library,
-                                                          std::string_view day, TableImport const& how);
+                                                          std::string_view day, TableImport const& how,
+                                                          files::Advance const& advance = {});
 
 /// The same into the library of the tablet. Errors: io beside the above.
 [[nodiscard]] Result<files::NameplateImport> import_table(Workspace& workspace, disk::Path const& table,
                                                           TableImport const& how);
 
-/// Every profile of a folder (or of its "profiles" folder, where it has one). A signature that does not fit
-/// is refused. Errors: io, not_found.
+/// Enters in the journal what a table brought, and has the library read anew. Errors: io.
+[[nodiscard]] Result<void> note_table(Workspace& workspace, files::NameplateImport const& import,
+                                      disk::Path const& table, TableImport const& how);
+
+/// Every profile of a folder (or of its "profiles" folder, where it has one) into `into`. A signature that
+/// does not fit is refused. As import_table, beside the window. Errors: io, not_found.
+[[nodiscard]] Result<std::vector<files::ImportLine>> import_folder(disk::Disk& disk, disk::Path const& from,
+                                                                   disk::Path const& into,
+                                                                   files::ProfileLibrary const& library,
+                                                                   files::Advance const& advance = {});
+/// Enters in the journal what a folder brought, and has the library read anew. Errors: io.
+[[nodiscard]] Result<void> note_folder(Workspace& workspace, std::vector<files::ImportLine> const& lines,
+                                       disk::Path const& from);
+/// Both into the library of the tablet.
 [[nodiscard]] Result<std::vector<files::ImportLine>> import_folder(Workspace& workspace,
                                                                    disk::Path const& from);
 
@@ -33,9 +48,10 @@ struct TableImport {
 [[nodiscard]] std::vector<std::string> tables_in(Workspace& workspace, disk::Path const& folder);
 
 /// Revisions as files into "profiles" of a folder, each read back. Nothing there is written over: what is
-/// there with other bytes is refused line by line. Errors: io.
+/// there with other bytes is refused line by line. Beside the window as import_table; cancelled, the lines
+/// say what was written and what was not. Errors: io.
 [[nodiscard]] Result<std::vector<files::ImportLine>>
-export_profiles(Workspace& workspace, disk::Path const& target,
-                std::span<files::LibraryEntry const* const> entries);
+export_profiles(disk::Disk& disk, disk::Path const& target,
+                std::span<files::LibraryEntry const* const> entries, files::Advance const& advance = {});
 
 } // namespace isochore::session

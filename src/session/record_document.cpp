@@ -34,6 +34,7 @@ void add_facts(Outage const& outage, report::RecordDocument& d)
                                                profile.text("rating.frequency")));
     add("Filling at 20 °C", profile.text("gas.nominal"));
     add("Profile", fmt::format("{} revision {}, {}", profile.id, profile.revision, profile.status));
+    add("Its release", fact(outage, "release"));
     add("Job number", fact(outage, "job_no"));
     add("Window", fact(outage, "window"));
     add("Begun", paper_time(outage.state().created_at));
@@ -58,8 +59,25 @@ void add_summary(report::RecordDocument& d)
         }
 }
 
+/// A release that was taken although nobody signed it, or although a newer one was withdrawn.
+void add_accepted_release(Outage const& outage, report::RecordDocument& d)
+{
+    std::string const what = fact(outage, "release_accepted");
+    if (what.empty())
+        return;
+    report::Deviation out;
+    out.mark = drawing::Mark::undecided;
+    out.step = "Breaker profile";
+    out.what = what;
+    out.why = fact(outage, "release_accepted_why");
+    out.who = fact(outage, "release_accepted_by");
+    out.when = paper_time(outage.state().created_at);
+    d.deviations.push_back(std::move(out));
+}
+
 void add_deviations(Outage const& outage, report::RecordDocument& d)
 {
+    add_accepted_release(outage, d);
     for (auto const& deviation : model::deviations(outage.checklists(), outage.state())) {
         auto const& record = outage.state().record(deviation.step->id);
         report::Deviation out;

@@ -4,6 +4,7 @@
 #include "json/hex.h"
 #include "json/member.h"
 #include <algorithm>
+#include <fmt/format.h>
 
 namespace isochore::session {
 
@@ -72,7 +73,7 @@ Result<void> TrustStore::add(std::string_view key, std::string_view name, std::s
     if (!keys)
         return tl::unexpected(keys.error());
     if (auto const it = find_key(*keys, key); it != keys->end())
-        return fail(Code::denied, "key", "this key is trusted already, as " + it->key.name);
+        return fail(Code::denied, "key", fmt::format("this key is trusted already, as {}", it->key.name));
     auto const entry = m_store.append(
         trust_job,
         {{"kind", "key.trusted"}, {"key", key}, {"name", name}, {"by", by}, {"at", utc_stamp(now)}});

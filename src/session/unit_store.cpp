@@ -1,6 +1,5 @@
 #include "session/unit_store.h"
 #include "files/profile_library.h"
-#include "model/profile_lifecycle.h"
 #include "session/stick.h"
 #include "json/member.h"
 #include <algorithm>
@@ -14,7 +13,7 @@ using Origin = ListedUnit::Origin;
 
 namespace {
 
-constexpr std::string_view units_job = "@units";
+constexpr std::string_view units_job = "@units", units_imported = "units.imported";
 /// Other outages looked through: the latest touched. Each is read and verified whole.
 constexpr std::size_t most_outages = 20;
 
@@ -64,12 +63,33 @@ void add_outages(Workspace& workspace, Outage const* in_hand, std::vector<Listed
     }
 }
 
+auto find_unit(std::vector<UnitStore::Kept>& list, std::string_view id)
+{
+    return std::find_if(list.begin(), list.end(), [&](auto const& kept) { return kept.id == id; });
+}
+
+/// One unit of an entry: alone, or one of an import.
+Result<void> take_values(Json const& said, std::vector<UnitStore::Kept>& list)
+{
+    std::string const id = text_member(said, "unit");
+    files::FileReport report;
+    auto values = media::read_unit_values(text_member(said, "values"), "unit " + id, report);
+    if (!report.ok())
+        return tl::unexpected(report.errors.front());
+    auto const it = find_unit(list, id);
+    if (it == list.end())
+        list.push_back({id, std::move(values)});
+    else
+        it->values = std::move(values);
+    return {};
+}
+
+} // namespace
+
 bool same_values(media::UnitValues const& a, media::UnitValues const& b)
 {
     return a.profile_id == b.profile_id && a.profile_revision == b.profile_revision && a.values == b.values;
 }
-
-} // namespace
 
 Result<std::vector<UnitStore::Kept>> UnitStore::all()
 {
@@ -79,24 +99,50 @@ Result<std::vector<UnitStore::Kept>> UnitStore::all()
     std::vector<Kept> list;
     for (auto const& entry : *entries) {
         Json const body = entry.json();
-        std::string const id = text_member(body, "unit");
-        auto const it =
-            std::find_if(list.begin(), list.end(), [&](Kept const& kept) { return kept.id == id; });
-        if (text_member(body, "kind") == "unit.removed") {
-            if (it != list.end())
+        std::string const kind = text_member(body, "kind");
+        if (kind == "unit.removed") {
+            if (auto const it = find_unit(list, text_member(body, "unit")); it != list.end())
                 list.erase(it);
             continue;
         }
-        files::FileReport report;
-        auto values = media::read_unit_values(text_member(body, "values"), "unit " + id, report);
-        if (!report.ok())
-            return tl::unexpected(report.errors.front());
-        if (it == list.end())
-            list.push_back({id, std::move(values)});
-        else
-            it->values = std::move(values);
+        for (auto const& said : kind == units_imported ? member(body, "units") : Json::array({body}))
+            if (auto const taken = take_values(said, list); !taken)
+                return tl::unexpected(taken.error());
     }
     return list;
+}
+
+Result<std::size_t> UnitStore::next_number()
+{
+    auto const entries = m_store.entries(units_job);
+    if (!entries)
+        return tl::unexpected(entries.error());
+    std::size_t next = 1;
+    for (auto const& entry : *entries) {
+        Json const body = entry.json();
+        next += text_member(body, "kind") == units_imported ? member(body, "units").size() : 1;
+    }
+    return next; // every id that was ever given came with an entry
+}
+
+Result<void> UnitStore::enter(std::string_view import, std::vector<Kept> const& units, std::string_view who,
+                              std::string_view at)
+{
+    auto const entries = m_store.entries(units_job);
+    if (!entries)
+        return tl::unexpected(entries.error());
+    for (auto const& entry : *entries)
+        if (text_member(entry.json(), "import") == import)
+            return {};
+    if (units.empty())
+        return {};
+    Json list = Json::array();
+    for (auto const& unit : units)
+        list.push_back({{"unit", unit.id}, {"values", media::write_unit_values(unit.values)}});
+    auto const entry = m_store.append(
+        units_job,
+        {{"kind", units_imported}, {"import", import}, {"units", std::move(list)}, {"who", who}, {"at", at}});
+    return entry ? Result<void>() : Result<void>(tl::unexpected(entry.error()));
 }
 
 Result<std::string> UnitStore::set(std::string_view id, media::UnitValues const& values, std::string_view who,
@@ -106,10 +152,10 @@ Result<std::string> UnitStore::set(std::string_view id, media::UnitValues const&
         return tl::unexpected(good.error());
     std::string name(id);
     if (name.empty()) {
-        auto const entries = m_store.entries(units_job);
-        if (!entries)
-            return tl::unexpected(entries.error());
-        name = fmt::format("u{}", entries->size() + 1);
+        auto const next = next_number();
+        if (!next)
+            return tl::unexpected(next.error());
+        name = fmt::format("u{}", *next);
     }
     auto const entry = m_store.append(units_job, {{"kind", "unit.set"},
                                                   {"unit", name},
@@ -186,62 +232,6 @@ Result<std::vector<media::SetFile>> stick_files(std::vector<ListedUnit> const& u
     if (content.empty())
         return fail(Code::missing_input, "units", "no unit is chosen");
     return media::stick_content({}, content);
-}
-
-Result<ImportedSet> import_set(Workspace& workspace, media::VerifiedSet const& set, std::string_view who,
-                               bool stale_accepted)
-{
-    if (set.stale && !stale_accepted)
-        return fail(Code::denied, set.set, "this set is older than one seen before; nothing was imported");
-    auto const content = media::read_content(set);
-    if (!content.report.ok())
-        return tl::unexpected(content.report.errors.front());
-    // Everything is looked at before anything is stored.
-    auto const& library = workspace.library();
-    ImportedSet done;
-    std::vector<model::Profile const*> fresh;
-    for (auto const& [file, profile] : content.profiles) {
-        std::string const name = fmt::format("{} revision {}", profile.id, profile.revision);
-        auto const* there = library.find(profile.id, profile.revision);
-        if (there && files::write_profile(there->profile) == files::write_profile(profile)) {
-            done.there_already.push_back(name);
-            continue;
-        }
-        if (there)
-            if (auto const may = model::may_replace(there->profile, profile); !may)
-                return tl::unexpected(may.error());
-        fresh.push_back(&profile);
-        done.profiles.push_back(name);
-    }
-    UnitStore store(workspace.journal());
-    auto const kept = store.all();
-    if (!kept)
-        return tl::unexpected(kept.error());
-    if (!fresh.empty())
-        if (auto const made = workspace.disk().make_directory(workspace.own_profiles()); !made)
-            return tl::unexpected(made.error());
-    for (auto const* profile : fresh)
-        if (auto const stored =
-                files::store_profile(workspace.disk(), workspace.own_profiles(), *profile, library);
-            !stored)
-            return tl::unexpected(stored.error());
-    if (!fresh.empty())
-        workspace.forget_library();
-    for (auto const& [file, values] : content.units) {
-        std::string const serial = values.text("unit.serial");
-        auto const same = std::find_if(kept->begin(), kept->end(),
-                                       [&](auto const& k) { return k.values.text("unit.serial") == serial; });
-        if (same != kept->end() && same_values(same->values, values)) {
-            done.there_already.push_back(serial);
-            continue;
-        }
-        auto const id = store.set(same == kept->end() ? std::string_view() : std::string_view(same->id),
-                                  values, who, workspace.clock().now());
-        if (!id)
-            return tl::unexpected(id.error());
-        done.units.push_back(serial);
-    }
-    return done;
 }
 
 } // namespace isochore::session

@@ -32,6 +32,12 @@ public:
     [[nodiscard]] Result<std::string> set(std::string_view id, media::UnitValues const& values,
                                           std::string_view who, Now const& now);
     [[nodiscard]] Result<void> remove(std::string_view id, std::string_view who, Now const& now);
+    /// The units of an import in one entry, so that all of them are there or none. The same import again
+    /// enters nothing: a start after a power cut does not know how far the last one came.
+    [[nodiscard]] Result<void> enter(std::string_view import, std::vector<Kept> const& units,
+                                     std::string_view who, std::string_view at);
+    /// The number of the next new unit: ids are never used twice.
+    [[nodiscard]] Result<std::size_t> next_number();
 
 private:
     journal::Journal& m_store;
@@ -42,6 +48,9 @@ private:
 [[nodiscard]] Result<std::vector<ListedUnit>> list_units(Workspace& workspace, Outage const* in_hand,
                                                          media::StickContent const* on_stick);
 
+/// Whether two say the same about a unit, whatever outage they come from.
+[[nodiscard]] bool same_values(media::UnitValues const& a, media::UnitValues const& b);
+
 /// One unit layered over its profile, with what is in the way said.
 [[nodiscard]] ListedUnit look_at_unit(std::string id, ListedUnit::Origin origin, media::UnitValues values,
                                       std::optional<model::Profile> profile);
@@ -49,16 +58,5 @@ private:
 /// The files of a set with these units. Errors: invalid_input (one is not ready; two have the same serial
 /// number).
 [[nodiscard]] Result<std::vector<media::SetFile>> stick_files(std::vector<ListedUnit> const& units);
-
-/// What an import did, a line each.
-struct ImportedSet {
-    std::vector<std::string> profiles, units; ///< taken, by what they call themselves
-    std::vector<std::string> there_already;
-};
-/// Takes a verified set into the library and the store of units: all of it or nothing. A set that is stale is
-/// refused unless `stale_accepted`. Errors: corrupt, unknown (a file's own reader refused it), denied (stale;
-/// a released revision would change), io.
-[[nodiscard]] Result<ImportedSet> import_set(Workspace& workspace, media::VerifiedSet const& set,
-                                             std::string_view who, bool stale_accepted = false);
 
 } // namespace isochore::session

@@ -1,8 +1,8 @@
 #include "session/workspace.h"
 #include "calc/registry.h"
-#include "files/profile_signing.h"
 #include "seal/keys.h"
 #include "session/gas_ledger.h"
+#include "session/import_set.h"
 #include "session/outage_list.h"
 #include "session/outage_parts.h"
 #include "json/member.h"
@@ -112,6 +112,14 @@ Result<std::unique_ptr<Workspace>> Workspace::open(Folders folders, Clock& clock
     if (!journal)
         return tl::unexpected(journal.error());
     workspace->m_journal = std::move(*journal);
+    // An import that a power cut broke off is whole before anything of it is read.
+    if (auto const finished = finish_import(
+            disk, workspace->m_folders.data,
+            [&](ImportPlan const& plan) {
+                return UnitStore(*workspace->m_journal).enter(plan.id, plan.units, plan.who, plan.at);
+            });
+        !finished)
+        return tl::unexpected(finished.error());
     return workspace;
 }
 
@@ -129,14 +137,14 @@ Result<std::vector<OutageSummary>> Workspace::outages()
 
 files::ProfileLibrary const& Workspace::library()
 {
-    if (m_library)
+    if (m_library && m_library_fresh)
         return *m_library;
     disk::Path const folders[] = {m_folders.profiles, own_profiles()};
-    m_library = files::read_library(m_disk, folders);
+    m_library =
+        files::read_library(m_disk, folders, m_library ? std::move(*m_library) : files::ProfileLibrary{});
+    m_library_fresh = true;
     ++m_library_reading;
-    for (auto& entry : m_library->entries)
-        for (auto& fault : files::broken_signatures(entry.profile, entry.file, seal::signature_holds))
-            entry.faults.push_back(std::move(fault));
+    files::verify_signatures(*m_library, seal::signature_holds);
     return *m_library;
 }
 
@@ -147,11 +155,7 @@ files::LibraryEntry const* Workspace::find_profile(std::string_view id, int revi
 
 files::LibraryEntry const* Workspace::released_profile(std::string_view id)
 {
-    files::LibraryEntry const* found = nullptr;
-    for (auto const& entry : library().entries) // in order of revision
-        if (entry.profile.id == id && entry.profile.status == "released")
-            found = &entry;
-    return found;
+    return library().released(id);
 }
 
 Result<files::LibraryEntry const*> Workspace::fit_profile(std::string_view id)
@@ -188,7 +192,8 @@ Result<files::LoadedChecklists> Workspace::checklists()
     return loaded;
 }
 
-Result<std::unique_ptr<Outage>> Workspace::begin(std::string_view profile_id, NewOutage const& setup)
+Result<std::unique_ptr<Outage>> Workspace::begin(std::string_view profile_id, NewOutage const& setup,
+                                                 AcceptedRelease const& accepted)
 {
     auto const fit = fit_profile(profile_id);
     if (!fit)
@@ -210,6 +215,9 @@ Result<std::unique_ptr<Outage>> Workspace::begin(std::string_view profile_id, Ne
     auto const profile_text = text_of(*entry);
     if (!profile_text)
         return tl::unexpected(profile_text.error());
+    auto const standing = standing_to_begin(*this, *entry, accepted);
+    if (!standing)
+        return tl::unexpected(standing.error());
     Pinned pinned{std::move(loaded->checklists), entry->profile, texts_by_hash(loaded->texts, *entry)};
     for (auto const& text : all_texts(loaded->texts, *profile_text))
         if (auto const kept = m_journal->keep(text); !kept)
@@ -236,6 +244,7 @@ Result<std::unique_ptr<Outage>> Workspace::begin(std::string_view profile_id, Ne
     body["facts"]["gwp_source"] = gwp->name;
     body["facts"]["day"] = calendar_day(stamp(now));
     body["facts"]["breaker"] = entry->profile.text("breaker.model", entry->profile.id);
+    enter_release(body, *standing, accepted);
     body["crew"] = setup.crew;
     body.update(pinned.texts);
     body["at"] = stamp(now);
@@ -382,6 +391,9 @@ Result<PlannedMove> Workspace::plan_move(Outage const& outage)
         return tl::unexpected(loaded.error());
     if (auto const older = refuse_older(now, loaded->checklists, entry->profile); !older)
         return tl::unexpected(older.error());
+    if (entry->profile.revision > now.profile.revision)
+        if (auto const known = may_move_to(*this, *entry); !known)
+            return tl::unexpected(known.error());
     PlannedMove plan;
     plan.next = {std::move(loaded->checklists), entry->profile, texts_by_hash(loaded->texts, *entry)};
     plan.texts = all_texts(loaded->texts, *profile_text);

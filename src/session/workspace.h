@@ -4,6 +4,7 @@
 #include "files/profile_library.h"
 #include "session/outage.h"
 #include "session/own_parts.h"
+#include "session/profile_release.h"
 #include <memory>
 
 namespace isochore::session {
@@ -45,7 +46,7 @@ public:
     /// until `forget_library` is called; `library_reading` counts the readings.
     [[nodiscard]] files::ProfileLibrary const& library();
     [[nodiscard]] int library_reading() const { return m_library_reading; }
-    void forget_library() { m_library.reset(); }
+    void forget_library() { m_library_fresh = false; }
     [[nodiscard]] disk::Path own_profiles() const { return m_folders.data / "profiles"; }
     [[nodiscard]] files::LibraryEntry const* find_profile(std::string_view id, int revision = 0);
     /// The revision an outage takes: the newest one that is released, whatever drafts stand above it.
@@ -68,14 +69,17 @@ public:
 
     /// Begins an outage: pins the checklists and the profile by hash, writes the first entry.
     /// Errors: missing_input (a fact that is needed), corrupt (profile or checklists with faults), denied
-    /// (no revision of the profile is released), io.
-    [[nodiscard]] Result<std::unique_ptr<Outage>> begin(std::string_view profile_id, NewOutage const& setup);
+    /// (no revision of the profile is released; or may_begin_on refuses it), io. What was accepted stands in
+    /// the first entry.
+    [[nodiscard]] Result<std::unique_ptr<Outage>> begin(std::string_view profile_id, NewOutage const& setup,
+                                                        AcceptedRelease const& accepted = {});
     /// Opens an outage with the revisions it was pinned to. Their texts come from the store: files that
     /// changed or went away since make no difference.
     [[nodiscard]] Result<std::unique_ptr<Outage>> resume(std::string_view job, std::string who);
     /// Compares the texts an outage follows with those now in the library.
-    /// Errors: not_found when the library has nothing newer; denied when it holds an older revision or the
-    /// profile was withdrawn; corrupt when its texts have faults.
+    /// Errors: not_found when the library has nothing newer; denied when it holds an older revision, the
+    /// profile was withdrawn, or its release is not signed by a key that is trusted; corrupt when its texts
+    /// have faults.
     [[nodiscard]] Result<PlannedMove> plan_move(Outage const& outage);
     /// Keeps the newer texts in the store and moves the outage; `by` has confirmed the changes.
     [[nodiscard]] Result<void> move(Outage& outage, PlannedMove plan, std::string_view by, bool pin_checked);
@@ -95,6 +99,7 @@ private:
     disk::Disk& m_disk;
     std::unique_ptr<journal::Journal> m_journal;
     std::optional<files::ProfileLibrary> m_library;
+    bool m_library_fresh = false;
     int m_library_reading = 0;
     std::optional<OwnParts> m_parts;
 };

@@ -229,9 +229,12 @@ def collect():
 
 # What these say is complete in every language.
 SPOKEN = ("src/session/evaluate.cpp", "src/session/calibration.cpp", "src/session/own_parts.cpp",
-          "src/quantity/amount.cpp")
+          "src/quantity/amount.cpp", "src/session/profile_release.cpp", "src/files/profile_check.cpp",
+          "src/media/stick_finder.cpp", "src/media/stick_folder.cpp", "src/media/stick_release.cpp",
+          "src/media/set_reader.cpp", "src/media/manifest.cpp", "src/media/unit_layer.cpp")
 # Rules and places kept in the record, not shown in the window.
-UNSHOWN = {"simple acceptance: the reading is held against the limit as it stands", "{} ({})", "{} {} = {}"}
+UNSHOWN = {"simple acceptance: the reading is held against the limit as it stands", "{} ({})", "{} {} = {}",
+           "by name only, nobody signed it", "signed with key", ", not known here"}
 
 
 def templates(path):

@@ -15,6 +15,7 @@ if(ISOCHORE_BENCH)
   isochore_bench(gas calc)
   isochore_bench(foresee session)
   isochore_bench(journal seal)
+  isochore_bench(files files)
   isochore_bench(media media)
   isochore_bench(report report)
   target_sources(bench_report PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/report/sample_document.cpp

@@ -327,3 +327,56 @@ TEST_CASE("a folder of profiles is taken over once, and what contradicts a relea
     CHECK(second.code == 1);
     CHECK(second.has("gas.nominal"));
 }
+
+TEST_CASE("a script takes a release that nobody signed only with a reason, by a person with a PIN")
+{
+    Tablet tablet;
+    auto real =
+        replaced(text_of(source_file("profiles/kd-41.json")), "\"invented\": true", "\"invented\": false");
+    REQUIRE_FALSE(real.empty());
+    auto const at = real.find("\"kd-41\"");
+    put(tablet.places.data_folder() / "profiles/tw-7.json", real.replace(at, 7, "\"tw-7\""));
+    cli::JobOptions o;
+    o.profile = "tw-7";
+    o.facts = {"station=A", "bay=B", "serial=C", "job_no=D", "window=2 h"};
+    o.crew = {"N. Quill"};
+    o.json = true;
+    auto const asked = tablet.run(cli::job_create_command, o);
+    CHECK(asked.code == 2);
+    CHECK(asked.json()["error"]["code"] == "denied");
+    CHECK(asked.has("nobody signed it"));
+
+    ProfileOptions list;
+    list.names = {"tw-7"};
+    auto const listed = tablet.run(cli::profile_list_command, list);
+    CHECK(listed.has("by name only, nobody signed it"));
+    list.json = true;
+    CHECK(tablet.run(cli::profile_list_command, list).json()["profiles"][0]["release"] ==
+          "by name only, nobody signed it");
+
+    // Where nobody has a PIN the name is only said; it still stands in the first entry.
+    o.accept = "the maker confirmed it by telephone";
+    auto const begun = tablet.run(cli::job_create_command, o);
+    INFO(begun.text);
+    REQUIRE(begun.code == 0);
+    o.job = begun.json()["job"].get<std::string>();
+    CHECK(tablet.run(cli::job_history_command, o).code == 0);
+
+    // Where PINs are kept one is needed.
+    {
+        session::SystemClock clock;
+        auto const disk = disk::system_disk();
+        auto workspace = session::Workspace::open(tablet.places.folders(), clock, *disk);
+        REQUIRE(workspace);
+        REQUIRE(seal::People((*workspace)->journal())
+                    .add("R. Marsh", seal::Role::supervisor, "274185", {}, clock.now().utc_ms));
+    }
+    CHECK(tablet.run(cli::job_create_command, o).code == 2);
+    put(tablet.folder / "pin", "274185\n");
+    o.pin_file = (tablet.folder / "pin").string();
+    CHECK(tablet.run(cli::job_create_command, o).code == 2); // N. Quill has none
+    o.by = "R. Marsh";
+    auto const taken = tablet.run(cli::job_create_command, o);
+    INFO(taken.text);
+    CHECK(taken.code == 0);
+}

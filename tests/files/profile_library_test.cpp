@@ -1,5 +1,6 @@
 #include "files/csv.h"
 #include "files/profile_csv.h"
+#include "files/profile_import.h"
 #include "files/profile_library.h"
 #include "files/profile_samples.h"
 #include "files/profile_schema.h"
@@ -12,6 +13,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <chrono>
+#include <fstream>
 
 using namespace isochore;
 using namespace isochore::files;
@@ -375,4 +377,38 @@ TEST_CASE("a cell of text can start no formula", "[files][csv]")
     CHECK(csv_text("a,b") == "\"a,b\"");
     CHECK(csv_text("a \"b\"") == "\"a \"\"b\"\"\"");
     CHECK(csv_text("plain") == "plain");
+}
+
+TEST_CASE("a second reading takes over what is unchanged, and sees every change, whatever its size")
+{
+    test::TemporaryFolder folder;
+    auto const disk = disk::system_disk();
+    auto const text = [](std::string const& id) {
+        std::ifstream in(std::string(ISOCHORE_SOURCE_DIR) + "/profiles/" + id + ".json", std::ios::binary);
+        return std::string{std::istreambuf_iterator<char>(in), {}};
+    };
+    for (auto const* id : {"kd-41", "nq-36", "ut-52"})
+        REQUIRE(disk->create(folder / (std::string(id) + ".json"), text(id)));
+    disk::Path const folders[] = {folder.path()};
+    auto first = read_library(*disk, folders);
+    REQUIRE(first.entries.size() == 3);
+    for (auto& entry : first.entries)
+        entry.found_by = "taken over"; // a mark that no reading makes
+    // One file changes by a digit, one goes, one comes.
+    auto changed = text("nq-36");
+    auto const at = changed.find("\"author\"");
+    REQUIRE(at != std::string::npos);
+    changed[changed.find('"', at + 9) + 1] = 'Z';
+    std::ofstream(folder / "nq-36.json", std::ios::binary) << changed;
+    REQUIRE(disk->remove(folder / "ut-52.json"));
+    REQUIRE(disk->create(folder / "zh-40.json", text("zh-40")));
+    auto const second = read_library(*disk, folders, std::move(first));
+    REQUIRE(second.entries.size() == 3);
+    CHECK(second.find("kd-41")->found_by == "taken over");
+    CHECK(second.find("nq-36")->found_by != "taken over");
+    CHECK(second.find("nq-36")->profile.author.front() == 'Z');
+    CHECK(second.find("zh-40")->newest);
+    CHECK_FALSE(second.find("ut-52"));
+    CHECK(second.revisions("kd-41").size() == 1);
+    CHECK(second.released("zh-40") == second.find("zh-40"));
 }

@@ -1,13 +1,15 @@
 #!/usr/bin/env python3
 """Runs one short rehearsal in a fresh store. A first comment line "# after STEP" plays the demo outage up to
 that step beforehand, so that the script begins there. A line "# revise" ends the program, puts a newer
-revision of the demo profile and of the first checklist into the library, and goes on in the same store."""
+revision of the demo profile and of the first checklist into the library, and goes on in the same store.
+"# other stick", "# older copy", "# unit report" and "# releases" put beside it what others left."""
 import json
 import pathlib
 import re
 import shutil
 import subprocess
 import sys
+import time
 
 program, script, out = sys.argv[1], pathlib.Path(sys.argv[2]), pathlib.Path(sys.argv[3])
 here = pathlib.Path(__file__).parent
@@ -23,10 +25,10 @@ if after:
     before = "\n".join(l for l in whole[0].splitlines()
                        if not l.startswith("shot") or l.removeprefix("shot ") in attached)
     text = before + "\n" + text
-share = None
 parts = text.split("\n# revise\n")
-if len(parts) > 1:
-    share = out / "share"
+# A library of its own, where something is put into it.
+share = out / "share" if len(parts) > 1 or re.search("^# releases$", text, re.M) else None
+if share:
     for name in ("checklists", "profiles", "assets"):
         shutil.copytree(here.parent.parent / name, share / name)
 
@@ -50,19 +52,64 @@ def revise():
 
 size = re.search(r"# size (\d+) (\d+)", text)
 pull = re.search(r"^# pull (\d+)$", text, re.M)
-if re.search("^# other stick$", text, re.M):
-    # What another tablet's desk wrote, with a key this one does not know.
+
+def run(*words):
+    subprocess.run([program, "--data", str(out / "other"), *words], check=True, stdout=subprocess.DEVNULL)
+
+
+def other_stick():
+    """What another tablet's desk wrote, with a key this one does not know; as an older copy too."""
     (out / "stick").mkdir()
-    other = [program, "--data", str(out / "other"), "stick"]
     values = ["station.name=Corrie Moss", "station.bay=Q02", "breaker.serial=41-0501", "unit.serial=MU-30001",
               "sensor.serial=GD-9001", "ct.ratio=1200:5", "timing.wiring=across the trip coil"]
-    subprocess.run(other + ["unit", "--profile", "kd-41"] + [w for v in values for w in ("--value", v)], check=True)
-    subprocess.run(other + ["write-units", str(out / "stick"), "--unit", "desk:u1"], check=True)
+    run("stick", "unit", "--profile", "kd-41", *[w for v in values for w in ("--value", v)])
+    run("stick", "write-units", str(out / "stick"), "--unit", "desk:u1")
+    if re.search("^# older copy$", text, re.M):
+        shutil.copytree(out / "stick", out / "older")
+        time.sleep(1.1)  # a manifest's time is told to the second
+        run("stick", "write-units", str(out / "stick"), "--unit", "desk:u1")
+
+
+def unit_report(settings):
+    """What a unit wrote about itself."""
+    folder = out / "unit/ISOCHORE/READBACK"
+    folder.mkdir(parents=True)
+    (folder / "U0000001.JSN").write_text(json.dumps({
+        "format": "isochore.settings/1", "job": "", "profile": "kd-41", "revision": 1,
+        "settings": dict(pair.split("=", 1) for pair in settings.split())}))
+
+
+def releases(share):
+    """Releases of a library: signed with another tablet's key, signed by nobody, and one that was withdrawn."""
+    profiles = share / "profiles"
+    supplied = json.loads((profiles / "kd-41.json").read_text())
+    signed = {"status": "released", "date": "2025-03-01"}
+
+    def put(name, **changes):
+        (profiles / name).write_text(json.dumps({**supplied, **changes}))
+
+    put("px-9.json", id="px-9", title="PX-9, 145 kV, spring", invented=False)
+    put("kd-41.r2.json", revision=2, parent=1, status="withdrawn", signoffs=[
+        {**signed, "status": "checked", "person": "A. Lind"}, {**signed, "person": "B. Ortega"},
+        {**signed, "status": "withdrawn", "person": "B. Ortega"}])
+    draft = {**supplied, "id": "tw-7", "title": "TW-7, 145 kV, spring", "invented": False, "status": "draft"}
+    del draft["signoffs"]
+    (profiles / "tw-7.json").write_text(json.dumps(draft))
+    for to, who in (("checked", "A. Lind"), ("released", "B. Ortega")):
+        run("profile", "release", "tw-7", "--folder", str(profiles), "--to", to, "--who", who)
+
+
+if re.search("^# other stick$", text, re.M):
+    other_stick()
+if report := re.search("^# unit report (.+)$", text, re.M):
+    unit_report(report.group(1))
+if re.search("^# releases$", text, re.M):
+    releases(share)
 for n, part in enumerate(parts):
     if n:
         revise()
     played = out / f"script{n or ''}.txt"
-    played.write_text(part)
+    played.write_text(part.replace("@TABLES@", str(here / "tables")))
     command = [program, "rehearse", str(played), "--out", str(out), "--offscreen"]
     if share:
         command += ["--share", str(share)]
