@@ -84,6 +84,14 @@ std::string standing_word(Desk& desk, files::LibraryEntry const& entry,
 
 } // namespace
 
+std::string standing_text(Desk& desk, session::ReleaseStanding const& standing)
+{
+    std::string text;
+    for (auto const& sentence : standing.sentences())
+        text += (text.empty() ? "" : " ") + desk.words.sentence(sentence);
+    return text;
+}
+
 media::Trust trust_for_rows(Desk& desk)
 {
     auto trust = session::tablet_trust(desk.workspace);

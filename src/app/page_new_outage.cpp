@@ -67,7 +67,7 @@ screens::ListRow offered(Desk& desk, files::LibraryEntry const& newest, media::T
         detail = desk.words("No revision of it is released, so no outage can take it.");
         mark = Mark::locked;
     } else if (standing.refused() || standing.to_accept()) {
-        detail = desk.words.sentence(standing.say());
+        detail = standing_text(desk, standing);
         mark = standing.refused() ? Mark::locked : Mark::undecided;
     }
     return {p.id,
@@ -126,7 +126,7 @@ void NewOutagePage::view(Desk& desk, screens::SheetView& sheet, screens::Picture
         if (auto const standing = session::standing_of(desk.workspace, *p); standing && standing->to_accept())
             form.verdict = screens::VerdictView{Mark::undecided,
                                                 desk.words("A person must accept this release"),
-                                                desk.words.sentence(standing->say()),
+                                                standing_text(desk, *standing),
                                                 {}};
     if (!m_problem.empty())
         form.verdict = screens::VerdictView{Mark::undecided, desk.words("Not yet"), m_problem, {}};
@@ -191,8 +191,8 @@ void NewOutagePage::choose(Desk& desk, std::string const& id)
     }
     Question q;
     q.title = desk.words("Released with a key this tablet does not know");
-    q.text = desk.words.sentence(standing->say()) + "\n\n" +
-             desk.words("No outage takes it until its key is trusted.");
+    q.text =
+        standing_text(desk, *standing) + "\n\n" + desk.words("No outage takes it until its key is trusted.");
     q.actions = {{"cancel", desk.words("Back"), {}, true, true, false},
                  {"trust", desk.words("Trust this key"), {}, false, true, false}};
     q.answered = [this, &desk, id, key = standing->unknown.front()](std::string const& answer) {
@@ -216,7 +216,7 @@ void NewOutagePage::begin(Desk& desk)
     if (!standing->to_accept())
         return begin_with(desk, {});
     desk.ask(desk.words("Take this release all the same?"),
-             desk.words.sentence(standing->say()) + "\n\n" +
+             standing_text(desk, *standing) + "\n\n" +
                  desk.words("Your name and your reason stand in the record, as a deviation."),
              desk.words("Give the reason"), [this, &desk] { accept(desk); });
 }

@@ -2,7 +2,6 @@
 #include "app/page_profile.h"
 #include "app/pages.h"
 #include "model/profile_compare.h"
-#include <cmath>
 #include <fmt/format.h>
 
 namespace isochore::app {
@@ -53,11 +52,9 @@ screens::TableView comparison(Desk& desk, files::LibraryEntry const& a, files::L
                 {model::kind_name(difference.kind), {heading_of(desk, difference.kind)}, Mark::none});
         }
         std::string const nothing = desk.words("nothing");
-        bool const share = difference.kind == Kind::physical && std::isfinite(difference.share);
         table.rows.push_back({fmt::format("{}.{}", model::kind_name(difference.kind), difference.path),
                               {desk.words(difference.label), difference.a.empty() ? nothing : difference.a,
-                               difference.b.empty() ? nothing : difference.b,
-                               share ? fmt::format("{:+.2f} %", 100.0 * difference.share) : std::string()},
+                               difference.b.empty() ? nothing : difference.b, difference.amount()},
                               Mark::none});
     }
     table.actions = {{"back", desk.words("Back"), {}, false, true, false},

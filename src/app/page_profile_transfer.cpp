@@ -20,6 +20,24 @@ std::string all_of(Desk& desk, std::vector<Error> const& errors)
     return text;
 }
 
+/// What a draft still lacks: what was not given in one line, what breaks a rule each by itself.
+std::string open_of(Desk& desk, std::vector<Error> const& open)
+{
+    constexpr std::string_view not_given = ": no value is given";
+    std::string lacking;
+    std::vector<Error> rest;
+    for (auto const& e : open)
+        if (e.detail.ends_with(not_given))
+            lacking += (lacking.empty() ? "" : ", ") +
+                       desk.words.sentence(e.detail.substr(0, e.detail.size() - not_given.size()));
+        else
+            rest.push_back(e);
+    std::string text = all_of(desk, rest);
+    if (!lacking.empty())
+        text += (text.empty() ? "" : "\n") + desk.words("Not given yet: {}", {lacking});
+    return text;
+}
+
 screens::VerdictView outcome(Desk& desk, std::size_t taken, std::size_t known, std::size_t refused, bool out)
 {
     std::initializer_list<std::string> const counts = {std::to_string(taken), std::to_string(known),
@@ -47,12 +65,12 @@ screens::TableView report_of(Desk& desk, files::NameplateImport const& import, s
             !row.taken         ? desk.words("refused")
             : row.open.empty() ? desk.words("taken as a draft")
                                : desk.words("taken as a draft, open: {}", {std::to_string(row.open.size())});
-        t.rows.push_back(
-            {"line." + std::to_string(row.line),
-             {std::to_string(row.line), row.id, what, all_of(desk, row.taken ? row.open : row.refused)},
-             !row.taken         ? Mark::fail
-             : row.open.empty() ? Mark::pass
-                                : Mark::undecided});
+        t.rows.push_back({"line." + std::to_string(row.line),
+                          {std::to_string(row.line), row.id, what,
+                           row.taken ? open_of(desk, row.open) : all_of(desk, row.refused)},
+                          !row.taken         ? Mark::fail
+                          : row.open.empty() ? Mark::pass
+                                             : Mark::undecided});
     }
     t.notice = outcome(desk, taken, 0, import.rows.size() - taken, false);
     t.notice->text = all_of(desk, import.errors);

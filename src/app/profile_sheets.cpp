@@ -81,7 +81,7 @@ screens::VerdictView standing(Desk& desk, files::LibraryEntry const& entry)
     }
     if (stands.withdrawn > 0)
         return {Mark::undecided, desk.words("Released, but a newer revision was withdrawn"),
-                desk.words.sentence(stands.say()),
+                standing_text(desk, stands),
                 desk.words("A new outage takes it only where a person accepts that with a reason.")};
     return {Mark::pass, desk.words("Released"), who, {}};
 }

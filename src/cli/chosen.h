@@ -21,6 +21,10 @@ struct Chosen {
     std::ostream* out = &std::cout;
 };
 
+/// Under the help of each family.
+inline constexpr char const* exit_codes =
+    "Exit codes: 0 done, 1 something was found wrong, 2 could not be done.";
+
 /// Each family of commands adds itself; `chosen` must outlive the parse.
 void add_job_commands(CLI::App& app, Chosen& chosen);
 void add_profile_commands(CLI::App& app, Chosen& chosen);

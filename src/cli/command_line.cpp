@@ -49,6 +49,21 @@ void add_windows(CLI::App& app, Chosen& c, WindowCommands const& windows)
     rehearse->callback([&c, &windows] { c.code = windows.rehearse(c.window); });
 }
 
+/// A word of a family of commands that none of them is called; empty where that is not what is wrong.
+std::string unknown_command(CLI::App const& app)
+{
+    for (auto const* family : app.get_subcommands()) {
+        auto const left = family->remaining();
+        if (!family->get_subcommands().empty() || left.empty() || family->get_subcommands({}).empty())
+            continue;
+        std::string known;
+        for (auto const* command : family->get_subcommands({}))
+            known += (known.empty() ? "" : ", ") + command->get_name();
+        return "\"" + left.front() + "\" is no command of " + family->get_name() + "; it has " + known;
+    }
+    return {};
+}
+
 } // namespace
 
 int run_command_line(int argc, char const* const* argv, WindowCommands const& windows)
@@ -69,6 +84,10 @@ int run_command_line(int argc, char const* const* argv, WindowCommands const& wi
     try {
         app.parse(argc, argv);
     } catch (CLI::ParseError const& e) {
+        if (auto const unknown = unknown_command(app); !unknown.empty()) {
+            std::cerr << unknown << '\n';
+            return 2;
+        }
         return app.exit(e) == 0 ? 0 : 2;
     }
     if (app.get_subcommands().empty())

@@ -2,7 +2,6 @@
 #include "cli/profile_find.h"
 #include "files/profile_answers.h"
 #include <algorithm>
-#include <cmath>
 #include <fmt/format.h>
 #include <ostream>
 
@@ -20,9 +19,8 @@ std::string line_of(model::ProfileDifference const& d)
 {
     std::string line =
         fmt::format("{:<9} {:<44} {} | {}", model::kind_name(d.kind), d.label, shown(d.a), shown(d.b));
-    if (d.kind == Kind::physical && std::isfinite(d.share))
-        line += fmt::format("  {:+.2f} %", 100.0 * d.share);
-    return line;
+    auto const amount = d.amount();
+    return amount.empty() ? line : line + "  " + amount;
 }
 
 bool another_value(model::ProfileDifference const& d)

@@ -111,7 +111,8 @@ Result<files::LibraryEntry> find_profile(disk::Disk& disk, Places const& places,
     auto const* entry = library.find(name.substr(0, name.find(':')), *revision);
     if (!entry)
         return fail(Code::not_found, name,
-                    "there is no such profile in " + profile_folders(places, o).back().string());
+                    o.folder.empty() ? std::string("there is no such profile in the library")
+                                     : "there is no such profile in " + o.folder);
     return *entry;
 }
 

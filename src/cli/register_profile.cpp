@@ -20,6 +20,7 @@ void add_profile_commands(CLI::App& app, Chosen& c)
 {
     auto* family = app.add_subcommand("profile", "Profiles of breaker models");
     family->require_subcommand(1);
+    family->footer(exit_codes);
     constexpr char const* named = "Id, id:revision, or a file";
     auto* list = profile_command(*family, "list", "All models", c, profile_list_command);
     list->add_option("words", c.profile.names, "Only those in which every word is found");

@@ -72,6 +72,7 @@ void add_stick_commands(CLI::App& app, Chosen& c)
 {
     auto* family = app.add_subcommand("stick", "Settings sticks");
     family->require_subcommand(1);
+    family->footer(exit_codes);
     add_trust(stick_command(*family, "list", "The sets on it", c, stick_list_command), c);
     auto* verify =
         stick_command(*family, "verify", "Verify a set and read its files", c, stick_verify_command);

@@ -33,6 +33,8 @@ Json to_json(std::vector<model::ProfileDifference> const& differences)
             {"kind", model::kind_name(d.kind)}, {"path", d.path}, {"label", d.label}, {"a", d.a}, {"b", d.b}};
         if (d.kind == model::ProfileDifference::Kind::physical && std::isfinite(d.share))
             line["share"] = d.share;
+        if (d.step_k)
+            line["difference_k"] = *d.step_k;
         list.push_back(std::move(line));
     }
     return list;

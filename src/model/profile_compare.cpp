@@ -60,9 +60,8 @@ private:
         for (auto const& value : m_derived_a.values) {
             auto const* other = m_derived_b.find(value.path);
             if (!other || !same(value.si, other->si))
-                m_out.push_back(
-                    {Kind::physical, value.path, value.label, shown(&value), shown(other),
-                     other ? share_of(value.si, other->si) : std::numeric_limits<double>::quiet_NaN()});
+                add_physical(value.path, value.label, shown(&value), shown(other), value.dimension, value.si,
+                             other ? std::optional(other->si) : std::nullopt);
         }
         for (auto const& value : m_derived_b.values)
             if (!m_derived_a.find(value.path))
@@ -72,6 +71,20 @@ private:
                                  {},
                                  shown(&value),
                                  std::numeric_limits<double>::quiet_NaN()});
+    }
+
+    /// A share of a temperature says nothing: kelvins do.
+    void add_physical(std::string path, std::string label, std::string a, std::string b, Dimension dimension,
+                      std::optional<double> a_si, std::optional<double> b_si)
+    {
+        ProfileDifference d{Kind::physical, std::move(path), std::move(label),
+                            std::move(a),   std::move(b),    std::numeric_limits<double>::quiet_NaN(),
+                            std::nullopt};
+        if (a_si && b_si && dimension == Dimension::temperature)
+            d.step_k = *b_si - *a_si;
+        else if (a_si && b_si)
+            d.share = share_of(*a_si, *b_si);
+        m_out.push_back(std::move(d));
     }
 
     void add(Kind kind, ProfileField const& field, double share = 0.0)
@@ -97,7 +110,9 @@ private:
         if (a && b && same(*a, *b))
             add(Kind::written, field);
         else
-            add(Kind::physical, field, a && b ? share_of(*a, *b) : std::numeric_limits<double>::quiet_NaN());
+            add_physical(std::string(field.path), std::string(field.label), m_a.text(field.path),
+                         m_b.text(field.path), field.dimension, a ? std::optional(*a) : std::nullopt,
+                         b ? std::optional(*b) : std::nullopt);
     }
 
     void compare_backing(ProfileField const& field, ProfileValue const& a, ProfileValue const& b)
@@ -131,6 +146,15 @@ private:
 };
 
 } // namespace
+
+std::string ProfileDifference::amount() const
+{
+    if (kind != Kind::physical)
+        return {};
+    if (step_k)
+        return fmt::format("{:+.1f} K", *step_k);
+    return std::isfinite(share) ? fmt::format("{:+.2f} %", 100.0 * share) : std::string();
+}
 
 char const* kind_name(ProfileDifference::Kind kind)
 {

@@ -1,5 +1,6 @@
 #pragma once
 #include "model/profile.h"
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,8 +16,11 @@ struct ProfileDifference {
     };
     Kind kind = Kind::physical;
     std::string path, label;
-    std::string a, b;   ///< as shown; empty where a profile has no such value
-    double share = 0.0; ///< physical: (b - a) / a, NaN where there is no such quotient
+    std::string a, b;               ///< as shown; empty where a profile has no such value
+    double share = 0.0;             ///< physical: (b - a) / a, NaN where there is no such quotient
+    std::optional<double> step_k{}; ///< of temperatures, in the place of a share: b - a
+    /// "+12.30 %", "-12.0 K"; empty where there is neither.
+    [[nodiscard]] std::string amount() const;
 };
 [[nodiscard]] char const* kind_name(ProfileDifference::Kind kind);
 

@@ -183,7 +183,10 @@ Result<ImportPlan> plan_import(Workspace& workspace, media::VerifiedSet const& s
     ImportPlan plan;
     auto const now = workspace.clock().now();
     plan.at = utc_stamp(now);
-    plan.id = fmt::format("{} {} {} {}", set.set, set.made_at, media::key_fingerprint(set.key), now.utc_ms);
+    std::string all;
+    for (auto const& file : set.files)
+        all += file.name + " " + sha256_hex(file.bytes) + "\n";
+    plan.id = fmt::format("{} {} {} {}", set.set, plan.at, now.utc_ms, sha256_hex(all));
     plan.who = who;
     if (auto const profiles = plan_profiles(workspace, content, plan); !profiles)
         return tl::unexpected(profiles.error());

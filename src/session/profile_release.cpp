@@ -24,18 +24,26 @@ bool only_blanks(std::string_view text)
 
 } // namespace
 
+std::vector<std::string> ReleaseStanding::sentences() const
+{
+    std::vector<std::string> out;
+    if (!practice && keys == Keys::none)
+        out.push_back(fmt::format("Revision {} was released by name only: nobody signed it.", revision));
+    if (!practice && keys == Keys::unknown)
+        out.push_back(
+            fmt::format("Revision {} was released with a key this tablet does not know, fingerprint {}.",
+                        revision, media::key_fingerprint(unknown.front())));
+    if (withdrawn > 0)
+        out.push_back(fmt::format("Revision {} was withdrawn by \"{}\" on {}; revision {} is older.",
+                                  withdrawn, withdrawn_by, withdrawn_on, revision));
+    return out;
+}
+
 std::string ReleaseStanding::say() const
 {
     std::string text;
-    auto const add = [&](std::string sentence) { text += (text.empty() ? "" : " ") + sentence; };
-    if (keys == Keys::none)
-        add(fmt::format("Revision {} was released by name only: nobody signed it.", revision));
-    if (keys == Keys::unknown)
-        add(fmt::format("Revision {} was released with a key this tablet does not know, fingerprint {}.",
-                        revision, media::key_fingerprint(unknown.front())));
-    if (withdrawn > 0)
-        add(fmt::format("Revision {} was withdrawn by {} on {}; revision {} is older.", withdrawn,
-                        withdrawn_by, withdrawn_on, revision));
+    for (auto const& sentence : sentences())
+        text += (text.empty() ? "" : " ") + sentence;
     return text;
 }
 

@@ -30,6 +30,8 @@ struct ReleaseStanding {
     /// A person must accept it by name and with a reason before an outage takes it.
     [[nodiscard]] bool to_accept() const { return withdrawn > 0 || (!practice && keys == Keys::none); }
     /// What is unusual about it, a sentence each; empty where nothing is.
+    [[nodiscard]] std::vector<std::string> sentences() const;
+    /// All of them as one text.
     [[nodiscard]] std::string say() const;
     /// For the record: "signed with key 1a2b 3c4d …", "by name only, nobody signed it".
     [[nodiscard]] std::string in_short() const;

@@ -82,19 +82,17 @@ def unit_report(settings):
 def releases(share):
     """Releases of a library: signed with another tablet's key, signed by nobody, and one that was withdrawn."""
     profiles = share / "profiles"
-    supplied = json.loads((profiles / "kd-41.json").read_text())
+    supplied = {m: json.loads((profiles / f"{m}.json").read_text()) for m in ("kd-41", "nq-36")}
     signed = {"status": "released", "date": "2025-03-01"}
 
-    def put(name, **changes):
-        (profiles / name).write_text(json.dumps({**supplied, **changes}))
+    def put(name, model, **changes):
+        (profiles / name).write_text(json.dumps({**supplied[model], **changes}))
 
-    put("px-9.json", id="px-9", title="PX-9, 145 kV, spring", invented=False)
-    put("kd-41.r2.json", revision=2, parent=1, status="withdrawn", signoffs=[
+    put("px-9.json", "kd-41", id="px-9", title="PX-9, 145 kV, spring", invented=False)
+    put("nq-36.r2.json", "nq-36", revision=2, parent=1, status="withdrawn", signoffs=[
         {**signed, "status": "checked", "person": "A. Lind"}, {**signed, "person": "B. Ortega"},
         {**signed, "status": "withdrawn", "person": "B. Ortega"}])
-    draft = {**supplied, "id": "tw-7", "title": "TW-7, 145 kV, spring", "invented": False, "status": "draft"}
-    del draft["signoffs"]
-    (profiles / "tw-7.json").write_text(json.dumps(draft))
+    put("tw-7.json", "kd-41", id="tw-7", title="TW-7, 145 kV, spring", invented=False, status="draft", signoffs=[])
     for to, who in (("checked", "A. Lind"), ("released", "B. Ortega")):
         run("profile", "release", "tw-7", "--folder", str(profiles), "--to", to, "--who", who)
 

@@ -181,7 +181,7 @@ TEST_CASE("an older release in the place of a withdrawn one is said, asked about
     CHECK(standing.revision == 1);
     CHECK(standing.withdrawn == 2);
     CHECK(standing.withdrawn_by == "E. Tamm");
-    CHECK(standing.say().find("Revision 2 was withdrawn by E. Tamm") != std::string::npos);
+    CHECK(standing.say().find("Revision 2 was withdrawn by \"E. Tamm\"") != std::string::npos);
     CHECK(tablet.try_begin().error().code == Error::Code::denied);
     auto const outage = tablet.try_begin({"R. Marsh", "the old limit holds for this breaker", true});
     REQUIRE(outage);

@@ -52,10 +52,10 @@ TEST_CASE("what is no key, a key without an owner and a key that is there are re
     TrustStore store(bench.workspace->journal());
     auto const now = bench.clock.now();
     using Code = Error::Code;
-    for (std::string const key : {std::string(), std::string(63, 'a'), std::string(65, 'a'),
+    for (auto const& key : {std::string(), std::string(63, 'a'), std::string(65, 'a'),
                                   std::string(64, 'A'), std::string(64, 'g'), "../" + std::string(61, 'a')})
         CHECK(store.add(key, "X", "R. Marsh", now).error().code == Code::invalid_input);
-    for (std::string const name : {std::string(), std::string("   "), std::string(81, 'x')})
+    for (auto const& name : {std::string(), std::string("   "), std::string(81, 'x')})
         CHECK(store.add(key_of("olm"), name, "R. Marsh", now).error().code == Code::invalid_input);
     REQUIRE(store.add(key_of("olm"), "Desk of K. Olm", "R. Marsh", now));
     auto const twice = store.add(key_of("olm"), "Another name", "R. Marsh", now);
