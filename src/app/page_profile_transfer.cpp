@@ -54,7 +54,7 @@ screens::TableView report_of(Desk& desk, files::NameplateImport const& import, s
     screens::TableView t;
     t.heading = desk.words("What became of every row");
     t.text = name;
-    t.columns = {{desk.words("Line"), 0.4, true},
+    t.columns = {{desk.words("Line"), 0.6, true},
                  {desk.words("Profile"), 1.0, false},
                  {desk.words("What became of it"), 1.1, false},
                  {desk.words("Why, or what is open"), 3.0, false}};

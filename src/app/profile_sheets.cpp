@@ -167,8 +167,8 @@ screens::TableView values_sheet(Desk& desk, files::LibraryEntry const& entry)
     auto table = table_of(desk, entry, "values");
     table.columns = {{desk.words("Value"), 1.4, false},
                      {desk.words("As written"), 1.1, false},
-                     {desk.words("Source"), 2.0, false},
-                     {desk.words("Confidence"), 0.8, false}};
+                     {desk.words("Source"), 1.8, false},
+                     {desk.words("Confidence"), 1.15, false}};
     std::string_view group;
     for (auto const& field : model::profile_fields()) {
         auto const* value = entry.profile.find(field.path);
