@@ -153,11 +153,8 @@ void draw_foreseen(Canvas& canvas, Point at, double width, double bottom, EntryV
         draw_mark(canvas, seen.mark, {at.x + 2.4, column.y + 2.6}, 4.6, Ink::text);
     column.y +=
         canvas.paragraph({at.x + inset, column.y}, width - inset, seen.title, style::bold, "entry.foreseen");
-    for (TextStyle const& style : {style::body, style::body.sized(size::caption)})
-        if (fits(seen.text, style, width)) {
-            column.text(seen.text, style, "entry.foreseen.text");
-            break;
-        }
+    if (fits(seen.text, style::body, width))
+        column.text(seen.text, style::body, "entry.foreseen.text");
     if (fits(seen.remedy, style::muted, width))
         column.text(seen.remedy, style::muted, "entry.foreseen.remedy");
 }
