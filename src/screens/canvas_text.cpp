@@ -125,15 +125,20 @@ std::vector<std::string> Canvas::break_lines(std::string_view text, TextStyle co
         lines.push_back(line);
         line.clear();
     };
-    // A word wider than the line is broken where it must be; nothing is ever left out.
+    // A word wider than the line is broken at a hyphen of its own, or where it must be; nothing is ever left
+    // out.
     auto const add_long_word = [&](std::string_view word) {
         std::size_t start = 0;
         for (std::size_t i = 0; i < word.size();) {
             std::size_t const next = next_character(word, i);
             if (i > start && measure(std::string(word.substr(start, next - start)) + "-", style) > width) {
-                line = std::string(word.substr(start, i - start)) + "-";
+                std::size_t const own = word.substr(start, i - start).rfind('-');
+                bool const at_own = own != std::string_view::npos && own > 0;
+                std::size_t const stop = at_own ? start + own + 1 : i;
+                line = std::string(word.substr(start, stop - start)) + (at_own ? "" : "-");
                 flush();
-                start = i;
+                start = i = stop;
+                continue;
             }
             i = next;
         }

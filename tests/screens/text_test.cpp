@@ -41,6 +41,24 @@ TEST_CASE("a number keeps its unit on its line", "[screens][text]")
         }
 }
 
+TEST_CASE("a day or a serial number is broken at its own hyphen, without a second one", "[screens][text]")
+{
+    demo::Headless headless;
+    headless.resize(demo::formats[0]);
+    (void)headless.draw({});
+    auto& canvas = headless.canvas();
+    TextStyle const style{};
+    double const width = canvas.measure("2026-03", style) + 0.5;
+    auto const lines = canvas.wrap("2026-03-02", style, width);
+    REQUIRE(lines.size() == 2);
+    CHECK(lines[0] == "2026-");
+    CHECK(lines[1] == "03-02");
+    // Without a hyphen of its own it gets one.
+    auto const plain = canvas.wrap("Lichtbogenl", style, canvas.measure("Lichtbogen", style));
+    REQUIRE(plain.size() == 2);
+    CHECK(plain[0].back() == '-');
+}
+
 TEST_CASE("line breaks in a text are kept", "[screens][text]")
 {
     demo::Headless headless;
