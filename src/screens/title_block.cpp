@@ -5,13 +5,29 @@ namespace isochore::screens {
 
 namespace {
 
+// Names are typed by people and may be of any length; each stands whole on a sheet of its own, so here the
+// end may go.
+std::string shortened(Canvas& canvas, std::string value, double width)
+{
+    TextStyle const smallest = style::bold.sized(size::caption);
+    if (canvas.measure(value, smallest) <= width)
+        return value;
+    while (!value.empty() && canvas.measure(value + "…", smallest) > width) {
+        while (!value.empty() && (static_cast<unsigned char>(value.back()) & 0xC0U) == 0x80U)
+            value.pop_back();
+        if (!value.empty())
+            value.pop_back();
+    }
+    return value + "…";
+}
+
 void cell(Canvas& canvas, Rect const& r, std::string const& name, std::string const& value,
           std::string const& id)
 {
     canvas.fitted({r.x + 1.4, r.y + 0.55, r.w - 2.0, 3.85}, name, style::caption, {size::caption},
                   "block." + id + ".name");
-    canvas.fitted({r.x + 1.4, r.y + 4.3, r.w - 2.0, r.h - 4.55}, value, style::bold,
-                  {size::body, size::caption}, "block." + id);
+    canvas.fitted({r.x + 1.4, r.y + 4.3, r.w - 2.0, r.h - 4.55}, shortened(canvas, value, r.w - 2.0),
+                  style::bold, {size::body, size::caption}, "block." + id);
 }
 
 } // namespace
@@ -32,8 +48,8 @@ void draw_title_block(Canvas& canvas, Rect const& place, TitleBlockView const& b
     cell(canvas, {c2, place.y, place.right() - c2, h},
          plan && revision ? words.breaker + ", " + words.revision : words.breaker,
          plan && revision ? block.breaker + ", " + block.revision : block.breaker, "breaker");
-    double const job_end = plan ? place.x + place.w * 0.27 : c1;
-    double const used_end = plan ? place.x + place.w * 0.595 : place.right();
+    double const job_end = plan ? place.x + place.w * 0.25 : c1;
+    double const used_end = plan ? place.x + place.w * 0.53 : place.right();
     double job_right = job_end;
     if (revision && !plan) {
         job_right = place.x + (job_end - place.x) * 0.74;
