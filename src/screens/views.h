@@ -214,7 +214,7 @@ struct WordsView {
     std::string why = "Why", working = "Working", history = "History", picture = "Picture";
     std::string if_wrong = "If it goes wrong", source = "Source", locked = "Locked", recorded = "Recorded";
     std::string enter_value = "tap to enter", search = "Search", hold = "hold";
-    std::string station = "Station", bay = "Bay", breaker = "Breaker", job = "Job", used = "Used of planned",
+    std::string station = "Station", bay = "Bay", breaker = "Breaker", job = "Job", used = "Time used",
                 revision = "Rev.";
     std::string enter = "Enter", cancel = "Cancel", clear = "Clear", space = "space", shift = "Shift",
                 signs = "ÄÖ #";
