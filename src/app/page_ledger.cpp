@@ -71,8 +71,10 @@ void LedgerPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpa
     table.actions = {{"back", desk.words("Back"), {}, false, true, false}};
     if (!*m_book) {
         Error const& e = m_book->error();
-        table.notice = screens::VerdictView{
-            Mark::fail, desk.words("The ledger cannot be read"), e.where + ": " + e.detail, {}};
+        table.notice = screens::VerdictView{Mark::fail,
+                                            desk.words("The ledger cannot be read"),
+                                            e.where + ": " + desk.words.sentence(e.detail),
+                                            {}};
         sheet.table = std::move(table);
         return;
     }
@@ -138,7 +140,7 @@ void LedgerPage::show_places(Desk& desk, screens::TableView& table) const
             if (!p.problem.empty() && !table.notice)
                 table.notice = screens::VerdictView{Mark::undecided,
                                                     desk.words("Gas whose origin is not known"),
-                                                    p.place + ": " + p.problem,
+                                                    p.place + ": " + desk.words.sentence(p.problem),
                                                     {}};
             table.rows.push_back(
                 {"place." + p.place,
@@ -188,10 +190,10 @@ void LedgerPage::show_year(Desk& desk, screens::TableView& table) const
     }
     std::string notes;
     for (auto const& note : year.notes)
-        notes += (notes.empty() ? "" : ". ") + note;
+        notes += (notes.empty() ? "" : ". ") + desk.words.sentence(note);
     if (!year.answer) {
         table.notice = screens::VerdictView{Mark::fail, desk.words("This balance is refused"),
-                                            year.answer.error().detail, notes};
+                                            desk.words.sentence(year.answer.error().detail), notes};
         return;
     }
     auto const* total = year.answer->find("user_emissions");

@@ -81,10 +81,10 @@ void LedgerEntryPage::type_field(Desk& desk, std::string const& id)
         r.label = desk.words("Mass of gas");
         r.units = {"kg", "lb", "g"};
         r.unit = "kg";
-        r.judge = [](std::string const& whole) {
+        r.judge = [&desk](std::string const& whole) {
             auto const mass = parse_amount(whole, Dimension::mass, "mass");
             return EntryJudgement{mass ? show_amount(mass->si, si_unit(Dimension::mass), 6) : std::string(),
-                                  mass ? std::string() : mass.error().detail,
+                                  mass ? std::string() : desk.words.sentence(mass.error().detail),
                                   {}};
         };
         r.done = [this](std::string const& typed, std::string const& unit) {
@@ -124,7 +124,7 @@ void LedgerEntryPage::add(Desk& desk)
 {
     session::GasLedger ledger(desk.workspace);
     if (auto const added = ledger.add(m_typed, m_who); !added)
-        m_problem = added.error().detail;
+        m_problem = desk.words.sentence(added.error().detail);
     else
         desk.go(std::make_unique<LedgerPage>(LedgerPage::Show::entries));
 }

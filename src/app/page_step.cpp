@@ -34,6 +34,12 @@ double zoomed(double now, bool in)
     return std::clamp(in ? now * step : now / step, 1.0, most);
 }
 
+EntryJudgement judgement(Desk& desk, session::Evaluation const& e)
+{
+    auto const& words = desk.words;
+    return {words.sentence(e.echo), words.sentence(e.problem), words.sentence(e.question), {}};
+}
+
 /// Work that must not be begun unless it can be finished says so before its button is pressed.
 void say_too_late(Desk& desk, Step const& step, screens::StepView& view)
 {
@@ -271,9 +277,8 @@ void StepPage::type_value(Desk& desk)
             return said;
         auto const context = desk.outage->context();
         auto const e = session::evaluate_value(context, s, whole);
-        auto const& words = desk.words;
         last = whole;
-        said = {words.sentence(e.echo), words.sentence(e.problem), words.sentence(e.question), {}};
+        said = judgement(desk, e);
         if (e.ok())
             said.foreseen = foreseen_view(desk, session::foresee(context, s, whole));
         return said;
@@ -301,11 +306,8 @@ void StepPage::type_column(Desk& desk, std::size_t column)
             r.units = {c.unit};
     if (r.units.empty())
         r.units = {c.unit};
-    r.judge = [&desk, c](std::string const& whole) {
-        auto const amount = parse_amount(whole, c.dimension, c.label);
-        return EntryJudgement{amount ? whole : std::string(),
-                              amount ? std::string() : desk.words.sentence(amount.error().detail),
-                              {}};
+    r.judge = [&desk, &s, column](std::string const& whole) {
+        return judgement(desk, session::evaluate_cell(desk.outage->context(), s, column, whole));
     };
     r.done = [this, &desk, column](std::string const& typed, std::string const& unit) {
         Step const& now = step(desk);
@@ -342,7 +344,7 @@ void StepPage::record(Desk& desk, bool confirmed)
     case StepKind::measure: {
         auto const e = session::evaluate_value(outage.context(), s, m_draft.typed);
         if (e.ok() && !e.question.empty() && !confirmed) {
-            desk.ask(desk.words("Is that right?"), e.question, desk.words("It is right"),
+            desk.ask(desk.words("Is that right?"), desk.words.sentence(e.question), desk.words("It is right"),
                      [this, &desk] { record(desk, true); });
             return;
         }
@@ -387,7 +389,7 @@ void StepPage::add_reading(Desk& desk, bool confirmed)
             return type_column(desk, i);
     auto const e = session::evaluate_reading(desk.outage->context(), s, m_draft.values);
     if (e.ok() && !e.question.empty() && !confirmed) {
-        desk.ask(desk.words("Is that right?"), e.question, desk.words("It is right"),
+        desk.ask(desk.words("Is that right?"), desk.words.sentence(e.question), desk.words("It is right"),
                  [this, &desk] { add_reading(desk, true); });
         return;
     }

@@ -24,9 +24,13 @@ void check_overfill(Answer& answer, FillState const& s, FillLimits const& limits
     auto const decision =
         decide(now.value, now.value - expanded, now.value + expanded, most, Side::at_most, limits.rule);
     Check check{"over_fill", verdict_of(decision.outcome), {}, {}, rule_of(limits)};
-    check.text = fmt::format("density now {:.3f} ± {:.3f} kg/m3 against the filling density {:.3f} kg/m3{}",
-                             now.value, expanded, s.target_density_kg_m3,
-                             limits.fill_tolerance ? fmt::format(" and at most {:.3f} kg/m3", most) : "");
+    check.text = fmt::format("density now {:.3f} ± {:.3f} kg/m3 against the filling density {:.3f} kg/m3",
+                             now.value, expanded, s.target_density_kg_m3);
+    if (limits.fill_tolerance)
+        check.text =
+            fmt::format("density now {:.3f} ± {:.3f} kg/m3 against the filling density {:.3f} kg/m3 and at "
+                        "most {:.3f} kg/m3",
+                        now.value, expanded, s.target_density_kg_m3, most);
     if (check.verdict == Verdict::fail)
         check.remedy =
             fmt::format("already over the filling density: recover {:.3f} kg, add nothing", -s.mass.value);
@@ -34,7 +38,7 @@ void check_overfill(Answer& answer, FillState const& s, FillLimits const& limits
         decision.expanded_needed < 0.1 * expanded)
         check.remedy = "at the filling density as far as any gauge in use could tell: add nothing more";
     else if (check.verdict == Verdict::undecided)
-        check.remedy = "at the filling density as far as these instruments can tell; " +
+        check.remedy = "At the filling density as far as these instruments can tell. " +
                        instrument_needed(now, "pressure", decision.expanded_needed, 1e3, "kPa");
     answer.checks.push_back(std::move(check));
     if (limits.max_pressure_pa) {
@@ -116,12 +120,13 @@ void check_equalisation(Answer& answer, FillState const& s, FillLimits const& li
         check.remedy = fmt::format("wait until gas and air agree within {:.2f} K", allowed);
         if (limits.equalisation_time_s && allowed > 0.0) {
             double const wait = *limits.equalisation_time_s * std::log(std::fabs(apart) / allowed);
-            check.remedy += fmt::format(", about {:.0f} min", wait / 60.0);
+            check.remedy = fmt::format("wait until gas and air agree within {:.2f} K, about {:.0f} min",
+                                       allowed, wait / 60.0);
             answer.add("equalisation_wait", wait, "s");
         }
         if (auto const later =
                 gas::pressure_pa(s.species, *limits.air_temperature_k, s.target_density_kg_m3)) {
-            check.remedy += fmt::format("; the target is then {:.2f} kPa g", (*later - s.barometer_pa) / 1e3);
+            check.remedy += fmt::format(". The target is then {:.2f} kPa g", (*later - s.barometer_pa) / 1e3);
             answer.add("target_pressure_gauge_equalised", *later - s.barometer_pa, "Pa");
         }
     }

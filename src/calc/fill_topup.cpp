@@ -110,7 +110,7 @@ std::string slip_of(Topup const& job, Values best, FillLimits const& limits)
             return "like " + slip;
     }
     auto const filled = gas::pressure_pa(job.species, best[temperature], job.nominal.density_kg_m3);
-    return filled ? pressure_slip(job.absolute(best), *filled, 0.05) : std::string();
+    return filled ? pressure_slip(job.absolute(best), *filled, 0.05, best[barometer]) : std::string();
 }
 
 template <class Quantity> Result<Budget> budget_of(Topup const& job, Quantity quantity)

@@ -220,12 +220,12 @@ Result<Answer> leak_decay(Inputs& in)
     auto const nameplate = in.optional_quantity("nameplate_mass", Dimension::mass);
     double const window = in.quantity_or("window", Dimension::time, 7200.0);
     auto const rule = read_rule(in);
-    in.barometer();
+    double const air_pa = in.barometer();
     test.series =
         read_series(in, {{"pressure", Dimension::pressure}, {"temperature", Dimension::temperature}}, 2);
     if (!in.error() && !(volume > 0.0))
         in.refuse(Code::out_of_range, "volume", "must be above zero");
-    refuse_pressure_slip(in, test.series, 0);
+    refuse_pressure_slip(in, test.series, 0, air_pa);
     refuse_temperature_slip(in, test.series, 1);
     if (in.error())
         return tl::unexpected(*in.error());

@@ -4,6 +4,7 @@
 #include "uncertainty/approach_fit.h"
 #include "uncertainty/line_fit.h"
 #include "uncertainty/student.h"
+#include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -43,6 +44,22 @@ void refuse_impossible(Inputs& in, std::vector<TimedReading> const& series)
                                   x * 100.0));
         if (x < 0.0)
             in.refuse(Code::out_of_range, fmt::format("series[{}]", i), "a purity below 0 % cannot be");
+    }
+}
+
+/// A purity between two that are ten times as high has its point in the wrong place.
+void refuse_tenth(Inputs& in, std::vector<TimedReading> const& series)
+{
+    constexpr double closeness = 0.3;
+    for (std::size_t i = 1; i + 1 < series.size() && !in.error(); ++i) {
+        double const before = series[i - 1].values[0], x = series[i].values[0],
+                     after = series[i + 1].values[0];
+        double const tenth = 0.05 * (before + after);
+        if (std::fabs(x - tenth) < closeness * tenth && std::fmin(before, after) > 5.0 * x)
+            in.refuse(Code::invalid_input, fmt::format("series[{}]", i),
+                      fmt::format("{:.4g} % stands between {:.4g} % and {:.4g} %: ten times too small, a "
+                                  "misplaced point",
+                                  x * 100.0, before * 100.0, after * 100.0));
     }
 }
 
@@ -114,6 +131,13 @@ void check_plateau(Answer& answer, Purge const& purge, bool reached, double wait
     if (!fit.flat && fit.rise < 0.0 && !falling)
         answer.checks.push_back({"falling", Verdict::undecided, "purity falls from the first reading on",
                                  "check the direction of flow and the hose at the analyser", ""});
+    if (std::all_of(purge.purity.begin(), purge.purity.end(),
+                    [&](double x) { return x == purge.purity.front(); }))
+        answer.checks.push_back(
+            {"constant", Verdict::undecided,
+             fmt::format("all {} readings are the same: the analyser may not be sampling the gas",
+                         purge.purity.size()),
+             "hold the analyser in air until it moves, then in the gas again", ""});
     Check check{"plateau", reached && !falling ? Verdict::pass : Verdict::undecided, {}, {}, ""};
     if (reached)
         check.text = fmt::format("what may still come is below {:.3g} %, which the analyser cannot tell",
@@ -159,6 +183,7 @@ Result<Answer> purge_plateau(Inputs& in)
     auto const limit = in.optional_quantity("limit", Dimension::fraction);
     auto const rule = read_rule(in);
     refuse_impossible(in, series);
+    refuse_tenth(in, series);
     if (!in.error() && (purge.resolution < 0.0 || purge.resolution > 0.1))
         in.refuse(Code::out_of_range, "resolution",
                   "is the smallest step the analyser shows, between 0 % and 10 %");

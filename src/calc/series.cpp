@@ -36,7 +36,8 @@ std::vector<TimedReading> read_series(Inputs& in, std::vector<SeriesColumn> cons
     Json const& rows = in.raw("series");
     if (!rows.is_array()) {
         in.refuse(rows.is_null() ? Code::missing_input : Code::invalid_input, "series",
-                  "is a list of rows [time, value, ...]");
+                  rows.is_null() ? "no readings are there: give a list of rows [time, value, ...]"
+                                 : "is a list of rows [time, value, ...]");
         return series;
     }
     series.reserve(rows.size());
@@ -94,7 +95,10 @@ double middle_of(std::vector<double> values)
     return *middle;
 }
 
-std::string pressure_slip(double read_pa, double expected_pa, double closeness)
+namespace {
+
+/// A factor between two readings that is known for the slip that makes it; empty where it is none.
+std::string factor_slip(double ratio, double closeness)
 {
     struct Slip {
         double factor;
@@ -108,15 +112,27 @@ std::string pressure_slip(double read_pa, double expected_pa, double closeness)
         {1.0 / psi_in_bar, "14.5 times too small: a bar reading entered as psi"},
         {kpa_in_psi, "6.9 times too large: a psi value multiplied into kPa twice, or psi and kPa exchanged"},
         {1.0 / kpa_in_psi, "6.9 times too small: a kPa reading entered as psi, or the reverse"}};
-    double const ratio = read_pa / expected_pa;
     for (auto const& slip : slips)
         if (std::fabs(ratio / slip.factor - 1.0) < closeness)
             return slip.words;
+    return {};
+}
+
+} // namespace
+
+std::string pressure_slip(double read_pa, double expected_pa, double closeness, double air_pa)
+{
+    if (std::string slip = factor_slip(read_pa / expected_pa, closeness); !slip.empty())
+        return slip;
+    // Near nothing on the gauge any two readings stand in some ratio.
+    if (expected_pa > 1.2 * air_pa && read_pa > air_pa)
+        if (std::string slip = factor_slip((read_pa - air_pa) / (expected_pa - air_pa), closeness);
+            !slip.empty())
+            return slip;
     double const apart = read_pa - expected_pa;
-    double const atmosphere = gas::standard_pressure_pa;
-    if (std::fabs(apart - atmosphere) < closeness * atmosphere)
+    if (std::fabs(apart - air_pa) < closeness * air_pa)
         return "one atmosphere too large: an absolute value entered as a gauge reading";
-    if (std::fabs(apart + atmosphere) < closeness * atmosphere)
+    if (std::fabs(apart + air_pa) < closeness * air_pa)
         return "one atmosphere too small: a gauge reading entered as absolute";
     return {};
 }
@@ -133,13 +149,14 @@ std::string temperature_slip(double read_k, double expected_k, double closeness_
     return {};
 }
 
-void refuse_pressure_slip(Inputs& in, std::vector<TimedReading> const& series, std::size_t column)
+void refuse_pressure_slip(Inputs& in, std::vector<TimedReading> const& series, std::size_t column,
+                          double air_pa)
 {
     if (in.error() || series.size() < 3)
         return;
     double const middle = middle_of(column_of(series, column));
     for (std::size_t i = 0; i < series.size(); ++i) {
-        std::string const slip = pressure_slip(series[i].values[column], middle, 0.1);
+        std::string const slip = pressure_slip(series[i].values[column], middle, 0.1, air_pa);
         if (!slip.empty())
             in.refuse(Code::invalid_input, fmt::format("series[{}]", i),
                       fmt::format("{:.5g} kPa abs stands among readings of about {:.5g} kPa abs; it is {}",

@@ -26,11 +26,13 @@ struct SeriesColumn {
 
 /// Refuses a reading that differs from the middle one as a slip of unit or reference would make it: a factor
 /// 10, 14.5 (bar and psi), 6.9 (kPa and psi), one atmosphere (gauge and absolute), or degF for degC.
-void refuse_pressure_slip(Inputs& in, std::vector<TimedReading> const& series, std::size_t column);
+void refuse_pressure_slip(Inputs& in, std::vector<TimedReading> const& series, std::size_t column,
+                          double air_pa);
 void refuse_temperature_slip(Inputs& in, std::vector<TimedReading> const& series, std::size_t column);
 
 /// What slip would turn `expected_pa` into `read_pa`, in words; empty where none fits within `closeness`.
-[[nodiscard]] std::string pressure_slip(double read_pa, double expected_pa, double closeness);
+/// Both are absolute; a slip of ten is looked for in what the gauge showed too, above `air_pa`.
+[[nodiscard]] std::string pressure_slip(double read_pa, double expected_pa, double closeness, double air_pa);
 [[nodiscard]] std::string temperature_slip(double read_k, double expected_k, double closeness_k);
 
 [[nodiscard]] std::vector<double> column_of(std::vector<TimedReading> const& series, std::size_t column);

@@ -80,6 +80,7 @@ int run_command_line(int argc, char const* const* argv, WindowCommands const& wi
     add_job_commands(app, c);
     add_profile_commands(app, c);
     add_stick_commands(app, c);
+    add_ledger_commands(app, c);
     add_windows(app, c, windows);
     try {
         app.parse(argc, argv);

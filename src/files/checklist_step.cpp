@@ -196,6 +196,18 @@ void read_limit(Members& members, Step& step)
     step.limit = std::move(limit);
 }
 
+/// The four bounds of whatever is read off an instrument: a measure step or a column of a log.
+template <class Asked> void read_bounds(Members& members, Dimension dimension, Asked& asked)
+{
+    auto const read = [&](char const* name, std::string& into) {
+        return read_bound(members, name, dimension, into);
+    };
+    check_order(members, "plausible_min", read("plausible_min", asked.plausible_min),
+                read("plausible_max", asked.plausible_max));
+    check_order(members, "possible_min", read("possible_min", asked.possible_min),
+                read("possible_max", asked.possible_max));
+}
+
 std::optional<model::CalcCall> read_call(Members& members, std::string_view name, bool is_prediction)
 {
     if (!members.has(name))
@@ -239,12 +251,7 @@ void read_measure(Members& members, Step& step)
         step.dimension = *dimension;
         for (std::size_t i = 0; i < step.units.size(); ++i)
             check_unit(members, item_place("units", i), step.units[i], *dimension);
-        check_order(members, "plausible_min",
-                    read_bound(members, "plausible_min", *dimension, step.plausible_min),
-                    read_bound(members, "plausible_max", *dimension, step.plausible_max));
-        check_order(members, "possible_min",
-                    read_bound(members, "possible_min", *dimension, step.possible_min),
-                    read_bound(members, "possible_max", *dimension, step.possible_max));
+        read_bounds(members, *dimension, step);
         read_limit(members, step);
     } else {
         for (auto const* name : {"plausible_min", "plausible_max", "possible_min", "possible_max", "limit"})
@@ -274,6 +281,7 @@ void read_log(Members& members, Step& step)
         if (dimension) {
             column.dimension = *dimension;
             check_unit(item, "unit", column.unit, *dimension);
+            read_bounds(item, *dimension, column);
             if (*dimension == Dimension::time)
                 item.refuse(Code::invalid_input, "dimension",
                             "a log keeps its own time: leave this column out");

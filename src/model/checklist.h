@@ -50,6 +50,8 @@ struct LogColumn {
     std::string id, label;
     Dimension dimension = Dimension::fraction;
     std::string unit;
+    std::string plausible_min, plausible_max; ///< outside: asked about, not blocked
+    std::string possible_min, possible_max;   ///< outside: blocked
 };
 
 /// Shows a step only when an earlier choose or confirm step has one of these answers; otherwise the step is

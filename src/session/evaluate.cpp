@@ -3,6 +3,7 @@
 #include "session/calibration.h"
 #include "session/display.h"
 #include "session/own_parts.h"
+#include "session/slip.h"
 #include "json/member.h"
 #include <cctype>
 #include <cmath>
@@ -32,20 +33,20 @@ struct Bounds {
     std::optional<Amount> min, max;
 };
 
-std::optional<Amount> bound(Context const& context, Step const& step, std::string const& reference)
+std::optional<Amount> bound(Context const& context, Dimension dimension, std::string const& reference)
 {
     if (reference.empty())
         return std::nullopt;
     auto const text = resolve_text(context, reference);
     if (!text)
         return std::nullopt;
-    auto const amount = parse_amount(*text, step.dimension, step.id);
+    auto const amount = parse_amount(*text, dimension, reference);
     return amount ? std::optional(*amount) : std::nullopt;
 }
 
-Bounds bounds(Context const& context, Step const& step, std::string const& min, std::string const& max)
+Bounds bounds(Context const& context, Dimension dimension, std::string const& min, std::string const& max)
 {
-    return {bound(context, step, min), bound(context, step, max)};
+    return {bound(context, dimension, min), bound(context, dimension, max)};
 }
 
 /// "between 0.3 and 0.9 MPa abs", in the unit that was typed.
@@ -65,37 +66,12 @@ bool inside(Bounds const& b, double value, double air_pa)
     return (!b.min || value >= comparable(*b.min, air_pa)) && (!b.max || value <= comparable(*b.max, air_pa));
 }
 
-/// Slips of hand and of unit have their own ratios; near one of them the question names it.
-std::string slip_text(double ratio)
-{
-    struct Slip {
-        double ratio;
-        char const* text;
-    };
-    static constexpr Slip slips[] = {
-        {10.0, "Ten times what is expected: is the decimal point right?"},
-        {0.1, "A tenth of what is expected: is the decimal point right?"},
-        {100.0, "A hundred times what is expected: is the unit right?"},
-        {0.01, "A hundredth of what is expected: is the unit right?"},
-        {1000.0, "A thousand times what is expected: is the unit right?"},
-        {0.001, "A thousandth of what is expected: is the unit right?"},
-        {14.5038, "14.5 times what is expected: was it read in psi and entered as bar?"},
-        {1.0 / 14.5038, "A 14.5th of what is expected: was it read in bar and entered as psi?"},
-        {6.894757, "6.9 times what is expected: psi against kPa?"},
-        {1.0 / 6.894757, "A 6.9th of what is expected: kPa against psi?"},
-    };
-    for (auto const& slip : slips)
-        if (std::fabs(ratio / slip.ratio - 1.0) < 0.12)
-            return slip.text;
-    return {};
-}
-
 void judge_limit(Context const& context, Step const& step, Amount const& amount, double air_pa,
                  Evaluation& out)
 {
     if (!step.limit)
         return;
-    Bounds const b = bounds(context, step, step.limit->min, step.limit->max);
+    Bounds const b = bounds(context, step.dimension, step.limit->min, step.limit->max);
     if (!b.min && !b.max) {
         out.verdict = "undecided";
         out.reason = "The limit of this step is not known yet, so nothing can be said.";
@@ -123,8 +99,8 @@ void hold_against_prediction(Prediction const& p, Amount const& amount, double a
     // Ratios are taken in the reading's own reference: a gauge reading ten times too large is so as a gauge
     // reading.
     double const middle_as_read = middle - (reading - amount.si);
-    if (middle_as_read != 0.0 && std::fabs(reading - middle) > half)
-        if (std::string const slip = slip_text(amount.si / middle_as_read); !slip.empty())
+    if (std::fabs(reading - middle) > half)
+        if (std::string const slip = slip_question(amount, middle_as_read, air_pa); !slip.empty())
             out.question = slip + fmt::format(" Expected {}.", p.text);
     if (out.verdict == "none" || out.verdict == "pass") {
         bool const within = std::fabs(reading - middle) <= half || half == 0.0;
@@ -171,6 +147,29 @@ Evaluation judge_amount(Context const& context, Step const& step, std::string_vi
     out.amount = *amount;
     out.echo = echo_of(*amount, air);
     return out;
+}
+
+/// What cannot be is blocked. `asked` is the step, or one column of its log.
+template <class Asked>
+bool refuse_impossible(Context const& context, Asked const& asked, double air_pa, Evaluation& out)
+{
+    Bounds const possible = bounds(context, asked.dimension, asked.possible_min, asked.possible_max);
+    if (inside(possible, comparable(*out.amount, air_pa), air_pa))
+        return false;
+    out.problem = fmt::format("{} is not possible here: it must be {}.", out.amount->typed,
+                              range_text(possible, *out.amount, air_pa));
+    return true;
+}
+
+/// What is unusual is asked about, unless there is a better question already.
+template <class Asked>
+void ask_unusual(Context const& context, Asked const& asked, double air_pa, Evaluation& out)
+{
+    Bounds const plausible = bounds(context, asked.dimension, asked.plausible_min, asked.plausible_max);
+    if (!out.question.empty() || inside(plausible, comparable(*out.amount, air_pa), air_pa))
+        return;
+    out.question = fmt::format("{} is unusual: most readings are {}. Is it right?", out.amount->typed,
+                               range_text(plausible, *out.amount, air_pa));
 }
 
 /// A check's text as a sentence of its own.
@@ -302,21 +301,13 @@ Evaluation evaluate_value(Context const& context, Step const& step, std::string_
     if (!out.ok())
         return out;
     double const air = air_of(context).pressure_pa;
-    double const value = comparable(*out.amount, air);
-    Bounds const possible = bounds(context, step, step.possible_min, step.possible_max);
-    if (!inside(possible, value, air)) {
-        out.problem = fmt::format("{} is not possible here: it must be {}.", out.amount->typed,
-                                  range_text(possible, *out.amount, air));
+    if (refuse_impossible(context, step, air, out))
         return out;
-    }
     judge_limit(context, step, *out.amount, air, out);
     out.prediction = predict(context, step);
     if (out.prediction)
         hold_against_prediction(*out.prediction, *out.amount, air, out);
-    Bounds const plausible = bounds(context, step, step.plausible_min, step.plausible_max);
-    if (out.question.empty() && !inside(plausible, value, air))
-        out.question = fmt::format("{} is unusual: most readings are {}. Is it right?", out.amount->typed,
-                                   range_text(plausible, *out.amount, air));
+    ask_unusual(context, step, air, out);
     say_past_instruments(context, step, out);
     return out;
 }
@@ -372,6 +363,26 @@ Evaluation evaluate_call(Context const& context, Step const& step)
     return out;
 }
 
+Evaluation evaluate_cell(Context const& context, Step const& step, std::size_t i, std::string_view typed)
+{
+    auto const& column = step.columns[i];
+    Evaluation out = judge_amount(context, step, typed, column.dimension);
+    double const air = air_of(context).pressure_pa;
+    if (!out.ok() || refuse_impossible(context, column, air, out))
+        return out;
+    auto const& readings = context.state.record(step.id).readings;
+    if (!readings.empty() && i < readings.back().values.size()) {
+        auto before = parse_amount(readings.back().values[i], column.dimension, "");
+        if (before) {
+            double const as_read = comparable(*before, air) - (comparable(*out.amount, air) - out.amount->si);
+            if (std::string const slip = slip_question(*out.amount, as_read, air); !slip.empty())
+                out.question = slip + fmt::format(" The last reading was {}.", before->typed);
+        }
+    }
+    ask_unusual(context, column, air, out);
+    return out;
+}
+
 Evaluation evaluate_reading(Context const& context, Step const& step, std::vector<std::string> const& typed)
 {
     Evaluation out;
@@ -381,23 +392,15 @@ Evaluation evaluate_reading(Context const& context, Step const& step, std::vecto
         return out;
     }
     for (std::size_t i = 0; i < typed.size(); ++i) {
-        Evaluation const one = judge_amount(context, step, typed[i], step.columns[i].dimension);
+        Evaluation const one = evaluate_cell(context, step, i, typed[i]);
         if (!one.ok()) {
             out.problem = step.columns[i].label + ": " + one.problem;
             return out;
         }
         out.echo += (i ? ", " : "") + one.echo;
+        if (out.question.empty() && !one.question.empty())
+            out.question = step.columns[i].label + ": " + one.question;
     }
-    auto const& readings = context.state.record(step.id).readings;
-    if (!readings.empty())
-        for (std::size_t i = 0; i < typed.size() && i < readings.back().values.size(); ++i) {
-            auto const now = parse_amount(typed[i], step.columns[i].dimension, "");
-            auto const before = parse_amount(readings.back().values[i], step.columns[i].dimension, "");
-            if (now && before && before->value != 0.0 && step.columns[i].dimension != Dimension::temperature)
-                if (std::string const slip = slip_text(now->si / before->si); !slip.empty())
-                    out.question = fmt::format("{}: {} ", step.columns[i].label, slip) +
-                                   fmt::format("The last reading was {}.", readings.back().values[i]);
-        }
     return out;
 }
 

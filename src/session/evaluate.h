@@ -39,6 +39,9 @@ struct Evaluation {
                                          std::string_view answer);
 /// A compute step, or the readings of a log step so far.
 [[nodiscard]] Evaluation evaluate_call(Context const& context, model::Step const& step);
+/// One value of a reading of a log step, in its column.
+[[nodiscard]] Evaluation evaluate_cell(Context const& context, model::Step const& step, std::size_t column,
+                                       std::string_view typed);
 /// One reading of a log step, a typed value a column.
 [[nodiscard]] Evaluation evaluate_reading(Context const& context, model::Step const& step,
                                           std::vector<std::string> const& typed);

@@ -101,12 +101,14 @@ void refuse_unknown_start(GasBook const& book, int year, YearBalance& out)
         if (!m.in_force() || m.day > out.until)
             continue;
         bool const counted = m.kind == "counted";
-        if (counted && m.day >= first && !met.contains(m.to) && m.mass_kg > rounding_kg && out.answer) {
-            out.answer = fail(
-                Code::invalid_input, "inventory_start",
-                fmt::format("{} was weighed on {} with {:.3f} kg and nothing says what it held on {}: enter "
-                            "what it held at the end of the last year, or its purchase",
-                            m.to, m.day, m.mass_kg, first));
+        if (counted && m.day >= first && !met.contains(m.to) && m.mass_kg > rounding_kg) {
+            out.answer =
+                fail(Code::invalid_input, "inventory_start",
+                     fmt::format(
+                         "\"{}\" was weighed on {} with {:.3f} kg and nothing says what it held on {}: enter "
+                         "what it held at the end of the last year, or its purchase",
+                         m.to, m.day, m.mass_kg, first));
+            return; // says more than that the sum does not come out
         }
         met.insert(m.to);
         met.insert(m.from);
@@ -160,7 +162,8 @@ YearBalance balance_of_year(GasBook const& book, int year, std::string_view toda
     out.answer = calc::run("emissions.balance", inputs);
     for (auto const& [key, place] : end.all)
         if (!place.problem.empty() && out.answer)
-            out.answer = fail(Code::out_of_range, place.place, place.place + ": " + place.problem);
+            out.answer =
+                fail(Code::out_of_range, place.place, fmt::format("\"{}\": {}", place.place, place.problem));
     refuse_unknown_start(book, year, out);
     for (auto const& m : book.movements)
         if (m.in_force() && m.reopened && m.day > before && m.day <= out.until)

@@ -213,14 +213,20 @@ Result<std::string> gas_pdf(GasBook const& book, YearBalance const& year, std::s
 
 Result<GasFiles> write_gas_files(Workspace& workspace, GasBook const& book, int year)
 {
+    auto const folder = workspace.folders().data / "ledger";
+    if (auto made = disk::make_durable_directory(workspace.disk(), folder); !made)
+        return tl::unexpected(made.error());
+    return write_gas_files(workspace, book, year, folder);
+}
+
+Result<GasFiles> write_gas_files(Workspace& workspace, GasBook const& book, int year,
+                                 disk::Path const& folder)
+{
     std::string const today = calendar_day(stamp(workspace.clock().now()));
     auto const csv = gas_csv(book);
     auto const pdf = gas_pdf(book, balance_of_year(book, year, today), today);
     if (!csv || !pdf)
         return tl::unexpected(!csv ? csv.error() : pdf.error());
-    auto const folder = workspace.folders().data / "ledger";
-    if (auto made = disk::make_durable_directory(workspace.disk(), folder); !made)
-        return tl::unexpected(made.error());
     std::string const name = fmt::format("gas-{}-{}-{:04}", year, today, book.entries);
     GasFiles const files{folder / (name + ".csv"), folder / (name + ".pdf")};
     if (auto kept = disk::keep_whole(workspace.disk(), files.csv, *csv); !kept)

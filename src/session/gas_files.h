@@ -17,6 +17,9 @@ struct GasFiles {
 /// Writes both into the folder "ledger" of the data. Their names carry the year, the day and the number of
 /// entries, so that the same knowledge gives the same files.
 [[nodiscard]] Result<GasFiles> write_gas_files(Workspace& workspace, GasBook const& book, int year);
+/// The same into a folder that is there.
+[[nodiscard]] Result<GasFiles> write_gas_files(Workspace& workspace, GasBook const& book, int year,
+                                               disk::Path const& folder);
 
 /// "user emissions", with its sign in the balance, for people.
 struct TermText {

@@ -92,6 +92,18 @@ std::vector<Booking> bookings_of(Outage const& outage)
     return found;
 }
 
+/// Whether a gas account was ever computed in an outage. Replaying one costs a hundred times as much as
+/// looking for the words, and most have none.
+Result<bool> has_account(journal::Journal& journal, std::string_view outage)
+{
+    auto const entries = journal.entries(outage);
+    if (!entries)
+        return tl::unexpected(entries.error());
+    return std::any_of(entries->begin(), entries->end(), [](auto const& entry) {
+        return entry.body.find("\"fill.account\"") != std::string::npos;
+    });
+}
+
 /// The movements a booking stands for. What left the cylinder is in the breaker, in the hoses or in the air;
 /// a negative rest is no gas, but two instruments that disagree.
 void unfold(Json const& body, std::int64_t n, std::vector<GasMovement>& into)
@@ -181,7 +193,7 @@ std::string overdrawn(GasBook const& book, std::string const& only)
 {
     for (auto const& place : balances(book))
         if (!place.problem.empty() && place.place == only)
-            return place.place + ": " + place.problem;
+            return fmt::format("\"{}\": {}", place.place, place.problem);
     return {};
 }
 
@@ -206,15 +218,15 @@ Result<GasMovement> read_desk(DeskMovement const& typed, std::string const& toda
 {
     MovementKind const* kind = movement_kind(typed.kind);
     if (!kind || !kind->desk)
-        return fail(Code::unknown, "kind", "\"" + typed.kind + "\" is no kind of entry at a desk");
+        return fail(Code::unknown, "kind", fmt::format("\"{}\" is no kind of entry at a desk", typed.kind));
     GasMovement m;
     m.kind = typed.kind;
     m.day = trimmed(typed.day);
     if (!is_day(m.day))
         return fail(Code::invalid_input, "day",
-                    "\"" + typed.day + "\" is no day: write year, month and day as 2026-11-25");
+                    fmt::format("\"{}\" is no day: write year, month and day as 2026-11-25", typed.day));
     if (m.day > today)
-        return fail(Code::invalid_input, "day", m.day + " has not come yet");
+        return fail(Code::invalid_input, "day", fmt::format("{} has not come yet", m.day));
     struct End {
         std::string_view label;
         PlaceKind place;
@@ -240,16 +252,38 @@ Result<GasMovement> read_desk(DeskMovement const& typed, std::string const& toda
         return tl::unexpected(mass.error());
     if (mass->si < 0.0 || (mass->si == 0.0 && m.kind != "counted"))
         return fail(Code::out_of_range, "mass",
-                    mass->typed + " is not above zero: choose the kind of entry that goes the other way");
+                    fmt::format("{} is not above zero: choose the kind of entry that goes the other way", mass->typed));
     if (mass->si > most_kg)
         return fail(Code::out_of_range, "mass",
-                    mass->typed + " is more than any container or breaker holds: check the unit");
+                    fmt::format("{} is more than any container or breaker holds: check the unit", mass->typed));
     m.mass_kg = mass->si;
     m.typed = typed.mass;
     m.note = trimmed(typed.note);
     if (m.note.size() > longest_note)
         return fail(Code::invalid_input, "note", "a note has at most 400 characters");
     return m;
+}
+
+/// Marks an entry of the desk as withdrawn in a copy of the book, and says which it was.
+Result<GasMovement> withdrawn_from(GasBook& book, std::int64_t entry, std::string_view reason)
+{
+    if (trimmed(std::string(reason)).empty())
+        return fail(Code::missing_input, "reason", "say why the entry is withdrawn: it stays to be seen");
+    auto const target = std::find_if(book.movements.begin(), book.movements.end(),
+                                     [&](auto const& m) { return m.entry == entry; });
+    if (target == book.movements.end())
+        return fail(Code::not_found, "entry", fmt::format("the ledger has no entry {}", entry));
+    if (!target->outage.empty())
+        return fail(Code::denied, "entry",
+                    fmt::format("this was booked by outage {}: correct it there, and the ledger follows",
+                                target->outage));
+    if (!target->withdrawn.empty())
+        return fail(Code::denied, "entry",
+                    fmt::format("this entry was withdrawn already: \"{}\"", target->withdrawn));
+    if (auto const closed = year_closed_for(book, target->day))
+        return tl::unexpected(closed_error(*closed));
+    target->withdrawn = reason;
+    return *target;
 }
 
 } // namespace
@@ -270,32 +304,36 @@ Result<int> GasLedger::take_over(std::vector<std::string>& problems)
     if (!kept)
         return tl::unexpected(kept.error());
     std::map<std::pair<std::string, std::string>, Json> newest;
+    std::map<std::string, std::int64_t> looked_at; // outages with a booking, by the entry it was made at
     for (auto const& entry : *kept) {
         Json body = entry.json();
-        if (text_member(body, "type") == "booked")
-            newest.insert_or_assign({text_member(body, "outage"), text_member(body, "step")}, body);
+        std::string const type = text_member(body, "type"), outage = text_member(body, "outage");
+        if (type == "booked" || type == "looked")
+            looked_at[outage] = static_cast<std::int64_t>(number_member(body, "looked_at", -1.0));
+        if (type == "booked")
+            newest.insert_or_assign({outage, text_member(body, "step")}, std::move(body));
     }
     auto const heads = m_workspace.journal().jobs();
     if (!heads)
         return tl::unexpected(heads.error());
     int added = 0;
     for (auto const& head : *heads) {
-        if (auto const seen = m_seen.find(head.job); seen != m_seen.end() && seen->second == head.last.n)
+        auto const looked = looked_at.find(head.job);
+        if (looked != looked_at.end() && looked->second == head.last.n)
             continue;
-        bool const sealed = text_member(head.last.json(), "type") == "sealed";
-        bool const booked = std::any_of(newest.begin(), newest.end(),
-                                        [&](auto const& item) { return item.first.first == head.job; });
-        if (sealed && booked &&
-            number_member(newest.lower_bound({head.job, {}})->second, "looked_at", -1.0) ==
-                static_cast<double>(head.last.n)) {
-            m_seen[head.job] = head.last.n;
-            continue;
+        if (looked == looked_at.end()) {
+            auto const has = has_account(m_workspace.journal(), head.job);
+            if (!has)
+                return tl::unexpected(has.error());
+            if (!*has)
+                continue;
         }
         auto const outage = m_workspace.resume(head.job, {});
         if (!outage) {
             problems.push_back(head.job + ": " + outage.error().detail);
             continue;
         }
+        int const so_far = added;
         for (auto const& booking : bookings_of(**outage)) {
             auto const before = newest.find({booking.outage, booking.step});
             bool const known = before != newest.end();
@@ -307,7 +345,12 @@ Result<int> GasLedger::take_over(std::vector<std::string>& problems)
                 return tl::unexpected(done.error());
             ++added;
         }
-        m_seen[head.job] = head.last.n;
+        // So that a ledger over a thousand outages replays only those that went on since.
+        if (added == so_far && looked != looked_at.end())
+            if (auto done =
+                    append({{"type", "looked"}, {"outage", head.job}, {"looked_at", head.last.n}}, "");
+                !done)
+                return tl::unexpected(done.error());
     }
     return added;
 }
@@ -341,13 +384,15 @@ Result<GasBook> GasLedger::book()
             std::int64_t const current = newest.at({text_member(body, "outage"), text_member(body, "step")});
             for (std::size_t k = first; k < book.movements.size() && current != n; ++k)
                 book.movements[k].superseded_by = std::to_string(current);
-        } else if (type == "typed") {
-            book.movements.push_back(typed_movement(body, n));
-        } else if (type == "withdrawn") {
+        } else if (type == "typed" || type == "withdrawn") {
             auto const target = static_cast<std::int64_t>(number_member(body, "withdraws", -1.0));
             for (auto& m : book.movements)
                 if (m.entry == target && m.outage.empty())
                     m.withdrawn = text_member(body, "reason");
+            if (type == "typed")
+                book.movements.push_back(typed_movement(body, n));
+        } else if (type == "looked") {
+            --book.entries; // says nothing of gas
         } else if (type == "gwp_chosen") {
             book.gwp_chosen = true;
         } else if (type == "year_closed") {
@@ -359,66 +404,66 @@ Result<GasBook> GasLedger::book()
     return book;
 }
 
-Result<void> GasLedger::add(DeskMovement const& typed, std::string_view who)
+Result<void> GasLedger::change(DeskMovement const* typed, std::optional<std::int64_t> target,
+                               std::string_view reason, std::string_view who)
 {
-    auto movement = read_desk(typed, calendar_day(stamp(m_workspace.clock().now())));
-    if (!movement)
-        return tl::unexpected(movement.error());
-    if (trimmed(std::string(who)).empty())
-        return fail(Code::missing_input, "who", "say who makes the entry");
-    auto before = book();
+    Json body{{"type", typed ? "typed" : "withdrawn"}};
+    auto const before = book();
     if (!before)
         return tl::unexpected(before.error());
-    if (auto const closed = year_closed_for(*before, movement->day))
-        return tl::unexpected(closed_error(*closed));
-    GasMovement const m = *movement;
     GasBook after = *before;
-    after.movements.push_back(m);
-    after.movements.back().entry = std::numeric_limits<std::int64_t>::max();
-    std::stable_sort(after.movements.begin(), after.movements.end(), by_day);
-    MovementKind const* kind = movement_kind(m.kind);
-    if (kind->from == PlaceKind::container && overdrawn(*before, m.from).empty())
-        if (std::string const text = overdrawn(after, m.from); !text.empty())
-            return fail(Code::out_of_range, "mass", text);
-    return append({{"type", "typed"},
-                   {"kind", m.kind},
-                   {"day", m.day},
-                   {"from", m.from},
-                   {"to", m.to},
-                   {"kg", m.mass_kg},
-                   {"typed", m.typed},
-                   {"note", m.note}},
-                  who);
+    std::vector<std::string> touched; // containers that may hold less afterwards
+    if (target) {
+        auto const gone = withdrawn_from(after, *target, reason);
+        if (!gone)
+            return tl::unexpected(gone.error());
+        touched.push_back(gone->to);
+        body["withdraws"] = *target;
+        body["reason"] = trimmed(std::string(reason));
+    }
+    if (typed) {
+        auto movement = read_desk(*typed, calendar_day(stamp(m_workspace.clock().now())));
+        if (!movement)
+            return tl::unexpected(movement.error());
+        if (auto const closed = year_closed_for(*before, movement->day))
+            return tl::unexpected(closed_error(*closed));
+        if (movement_kind(movement->kind)->from == PlaceKind::container)
+            touched.push_back(movement->from);
+        body.update({{"kind", movement->kind},
+                     {"day", movement->day},
+                     {"from", movement->from},
+                     {"to", movement->to},
+                     {"kg", movement->mass_kg},
+                     {"typed", movement->typed},
+                     {"note", movement->note}});
+        movement->entry = std::numeric_limits<std::int64_t>::max();
+        after.movements.push_back(std::move(*movement));
+        std::stable_sort(after.movements.begin(), after.movements.end(), by_day);
+    }
+    if (trimmed(std::string(who)).empty())
+        return fail(Code::missing_input, "who", "say who makes the entry");
+    for (auto const& place : touched)
+        if (!place.empty() && overdrawn(*before, place).empty())
+            if (std::string const text = overdrawn(after, place); !text.empty())
+                return target ? fail(Code::denied, "entry", "Other entries live on this gas. " + text)
+                              : fail(Code::out_of_range, "mass", text);
+    return append(std::move(body), who);
+}
+
+Result<void> GasLedger::add(DeskMovement const& typed, std::string_view who)
+{
+    return change(&typed, std::nullopt, {}, who);
 }
 
 Result<void> GasLedger::withdraw(std::int64_t entry, std::string_view reason, std::string_view who)
 {
-    if (trimmed(std::string(reason)).empty())
-        return fail(Code::missing_input, "reason", "say why the entry is withdrawn: it stays to be seen");
-    auto before = book();
-    if (!before)
-        return tl::unexpected(before.error());
-    auto const target = std::find_if(before->movements.begin(), before->movements.end(),
-                                     [&](auto const& m) { return m.entry == entry; });
-    if (target == before->movements.end())
-        return fail(Code::not_found, "entry", fmt::format("the ledger has no entry {}", entry));
-    if (!target->outage.empty())
-        return fail(Code::denied, "entry",
-                    fmt::format("this was booked by outage {}: correct it there, and the ledger follows",
-                                target->outage));
-    if (!target->withdrawn.empty())
-        return fail(Code::denied, "entry", "this entry was withdrawn already: " + target->withdrawn);
-    if (auto const closed = year_closed_for(*before, target->day))
-        return tl::unexpected(closed_error(*closed));
-    GasBook after = *before;
-    for (auto& m : after.movements)
-        if (m.entry == entry)
-            m.withdrawn = reason;
-    if (!target->to.empty() && overdrawn(*before, target->to).empty())
-        if (std::string const text = overdrawn(after, target->to); !text.empty())
-            return fail(Code::denied, "entry", "other entries live on this gas. " + text);
-    return append({{"type", "withdrawn"}, {"withdraws", entry}, {"reason", trimmed(std::string(reason))}},
-                  who);
+    return change(nullptr, entry, reason, who);
+}
+
+Result<void> GasLedger::correct(std::int64_t entry, DeskMovement const& typed, std::string_view reason,
+                                std::string_view who)
+{
+    return change(&typed, entry, reason, who);
 }
 
 Result<void> GasLedger::choose_gwp(std::string_view id, std::string_view who)

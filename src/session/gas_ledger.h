@@ -39,6 +39,9 @@ public:
     /// Errors: denied for what an outage booked (it is corrected there), for a closed year, and where another
     /// movement lives on the gas; not_found.
     [[nodiscard]] Result<void> withdraw(std::int64_t entry, std::string_view reason, std::string_view who);
+    /// Withdraws an entry and makes another in its place, both or neither.
+    [[nodiscard]] Result<void> correct(std::int64_t entry, DeskMovement const& typed, std::string_view reason,
+                                       std::string_view who);
     /// The GWP for all t CO2e from now on; outages begun from now on carry it with its source.
     [[nodiscard]] Result<void> choose_gwp(std::string_view id, std::string_view who);
     /// Closes a year with what the containers hold at its end: nothing can be entered into it after that.
@@ -47,9 +50,10 @@ public:
 
 private:
     [[nodiscard]] Result<void> append(Json body, std::string_view who);
+    [[nodiscard]] Result<void> change(DeskMovement const* typed, std::optional<std::int64_t> target,
+                                      std::string_view reason, std::string_view who);
 
     Workspace& m_workspace;
-    std::map<std::string, std::int64_t> m_seen; ///< outages looked through in this run, by their last entry
 };
 
 /// The GWP in use on this tablet, for what an outage is to carry.

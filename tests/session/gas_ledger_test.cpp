@@ -284,3 +284,42 @@ TEST_CASE("days are those of the calendar", "[ledger]")
                               "2026-01-32", "2026/01/01", "2026-01-0x", ""})
         CHECK_FALSE(is_day(wrong));
 }
+
+TEST_CASE("opening the ledger again looks only into outages that went on since", "[ledger]")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    record_account(*outage, 0.9, 0.85, 0.05);
+    auto const entries = [&] { return bench.workspace->journal().entries("@ledger")->size(); };
+    CHECK(taken_over(*bench.workspace).entries == 1);
+    CHECK(entries() == 1);
+    REQUIRE(outage->record_value("joint.temperature", "14.2 degC"));
+    // The outage went on and nothing is to be booked: that is noted once, and is no entry of gas.
+    for (int i = 0; i < 3; ++i) {
+        GasBook const book = taken_over(*bench.workspace);
+        CHECK(book.entries == 1);
+        CHECK(book.movements.size() == 2);
+    }
+    CHECK(entries() == 2);
+    record_account(*outage, 1.9, 1.85, 0.05);
+    CHECK(taken_over(*bench.workspace).entries == 2);
+}
+
+TEST_CASE("an entry and the one in its place are one entry of the journal", "[ledger]")
+{
+    Bench bench;
+    GasLedger ledger(*bench.workspace);
+    REQUIRE(ledger.add({"bought", "2026-02-01", "Gas supplier", "C-104", "52 kg", ""}, "N. Quill"));
+    REQUIRE(ledger.add({"sold", "2026-02-02", "C-104", "Buyer", "50 kg", ""}, "N. Quill"));
+    auto const first = book_of(ledger).movements.front().entry;
+    auto const refused = ledger.correct(first, {"bought", "2026-02-01", "Gas supplier", "C-104", "40 kg", ""},
+                                        "slip", "N. Quill");
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().detail.find("Other entries live on this gas.") == 0);
+    CHECK(book_of(ledger).entries == 2);
+    REQUIRE(ledger.correct(first, {"bought", "2026-02-01", "Gas supplier", "C-104", "60 kg", ""}, "slip",
+                           "N. Quill"));
+    GasBook const book = book_of(ledger);
+    CHECK(book.entries == 3);
+    CHECK(holds(book, "C-104") == Approx(10.0).epsilon(0).margin(1e-12));
+}
