@@ -32,8 +32,10 @@ void Desk::say(std::string title, std::string text)
 
 std::string Desk::fault(Error const& error) const
 {
-    std::string const said = words.sentence(error.detail);
-    return error.where.empty() ? said : error.where + ": " + said;
+    std::string const where =
+        outage ? model::title_in_words(outage->checklists(), error.where, words) : error.where;
+    std::string const detail = words.sentence(error.detail);
+    return where.empty() ? detail : words.sentence(where) + ": " + detail;
 }
 
 void Desk::report(Error const& error)

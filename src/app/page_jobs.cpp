@@ -116,12 +116,11 @@ void JobsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     if (m_outages && *m_outages)
         fill_rows(desk, list);
     else if (m_outages)
-        list.notice = screens::VerdictView{Mark::fail,
-                                           desk.words("The store cannot be read"),
-                                           m_outages->error().where + ": " + m_outages->error().detail,
-                                           {}};
+        list.notice = screens::VerdictView{
+            Mark::fail, desk.words("The store cannot be read"), desk.fault(m_outages->error()), {}};
     if (std::string const why = desk.workspace.journal().why_read_only(); !why.empty())
-        list.notice = screens::VerdictView{Mark::fail, desk.words("Nothing can be recorded"), why, {}};
+        list.notice = screens::VerdictView{
+            Mark::fail, desk.words("Nothing can be recorded"), desk.words.sentence(why), {}};
     list.actions = {{"library", desk.words("Profiles"), {}, false, true, false},
                     {"ledger", desk.words("Gas ledger"), {}, false, true, false},
                     {"people", desk.words("People"), {}, false, true, false},
@@ -177,7 +176,7 @@ void ResumePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpa
     frame_outage(desk, sheet, next ? outage.checklists().stage_of(next->id)->id : std::string());
     screens::ListView list;
     list.heading = desk.words("Where this outage stands");
-    list.text = desk.words("Last entry: {}", {outage.last_entry_line()});
+    list.text = desk.words("Last entry: {}", {outage.last_entry_line(desk.words)});
     for (auto const& stage : outage.checklists().stages) {
         auto const p = model::progress(outage.checklists(), outage.state(), stage);
         Mark const mark = p.complete()  ? Mark::pass

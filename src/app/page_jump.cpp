@@ -11,14 +11,6 @@ using screens::Intent;
 
 namespace {
 
-bool contains(std::string const& text, std::string const& wanted)
-{
-    auto const same = [](char a, char b) {
-        return std::tolower(static_cast<unsigned char>(a)) == std::tolower(static_cast<unsigned char>(b));
-    };
-    return std::search(text.begin(), text.end(), wanted.begin(), wanted.end(), same) != text.end();
-}
-
 std::string recorded_text(model::Step const& step, model::StepRecord const& record, Words const& words)
 {
     if (!record.typed.empty())
@@ -30,6 +22,14 @@ std::string recorded_text(model::Step const& step, model::StepRecord const& reco
 }
 
 } // namespace
+
+bool contains_words(std::string const& text, std::string const& wanted)
+{
+    auto const same = [](char a, char b) {
+        return std::tolower(static_cast<unsigned char>(a)) == std::tolower(static_cast<unsigned char>(b));
+    };
+    return std::search(text.begin(), text.end(), wanted.begin(), wanted.end(), same) != text.end();
+}
 
 void JumpPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
@@ -47,10 +47,12 @@ void JumpPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
             continue;
         for (auto const& step : s.steps) {
             std::string const title = desk.words.title(step);
-            if (!m_search.empty() && !contains(title, m_search) && !contains(desk.words.text(step), m_search))
+            if (!m_search.empty() && !contains_words(title, m_search) &&
+                !contains_words(desk.words.text(step), m_search))
                 continue;
             auto const status = model::status_of(outage.checklists(), outage.state(), step);
-            std::string const locked = desk.words.locked(outage.checklists(), outage.state(), step);
+            std::string const locked =
+                model::locked_because(outage.checklists(), outage.state(), step, desk.words);
             auto const& record = outage.state().record(step.id);
             bool const open = status == model::StepStatus::not_started;
             std::string detail = open && !locked.empty() ? locked : recorded_text(step, record, desk.words);
@@ -104,7 +106,7 @@ void MenuPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
          true},
         {"undo",
          words("Take back the last entry"),
-         desk.outage->last_entry_line(),
+         desk.outage->last_entry_line(desk.words),
          {},
          screens::Mark::none,
          writable},

@@ -17,7 +17,14 @@ namespace {
 
 void undo(Desk& desk)
 {
-    desk.ask(desk.words("Take back the last entry?"), desk.outage->last_entry_line(),
+    Json const* last = desk.outage->to_take_back();
+    if (!last) {
+        desk.say(desk.words("There is nothing to take back"),
+                 desk.words("What went out on a stick, was signed, or came before a newer revision is "
+                            "corrected, not taken back."));
+        return;
+    }
+    desk.ask(desk.words("Take back the last entry?"), desk.outage->describe(*last, desk.words),
              desk.words("Take it back"), [&desk] {
                  auto const done = desk.outage->undo();
                  if (!done)
@@ -136,7 +143,7 @@ void EntriesPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
         Json const& body = bodies[i];
         std::string const at = text_member(body, "at");
         list.rows.push_back(
-            {std::to_string(i), desk.outage->describe(body),
+            {std::to_string(i), desk.outage->describe(body, desk.words),
              session::calendar_day(at) + " " + session::clock_time(at) + "   " + text_member(body, "who"),
              std::to_string(i), screens::Mark::none, body.contains("step")});
     }

@@ -61,7 +61,7 @@ void MovePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
         table.notice =
             screens::VerdictView{nothing ? Mark::pass : Mark::fail,
                                  nothing ? words("Nothing to move to") : words("This was not done"),
-                                 m_plan->error().detail,
+                                 desk.words.sentence(m_plan->error().detail),
                                  {}};
         sheet.table = std::move(table);
         return;

@@ -156,9 +156,10 @@ void NewOutagePage::act(Desk& desk, Intent const& intent)
                             r.suggestions.push_back(o.station);
                 if (intent.id == "window") {
                     r.suggestions = {"1 h", "2 h", "4 h", "8 h"};
-                    r.judge = [](std::string const& whole) {
+                    r.judge = [&desk](std::string const& whole) {
                         auto const t = parse_amount(whole, Dimension::time, "window");
-                        return EntryJudgement{{}, t ? std::string() : t.error().detail, {}};
+                        return EntryJudgement{
+                            {}, t ? std::string() : desk.words.sentence(t.error().detail), {}};
                     };
                 }
                 r.done = [this, id = std::string(fact.id)](std::string const& typed, std::string const&) {

@@ -81,7 +81,7 @@ void PeoplePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpa
     auto const all = seal::People(desk.workspace.journal()).all();
     if (!all)
         list.notice =
-            screens::VerdictView{Mark::fail, desk.words("People cannot be read"), all.error().detail, {}};
+            screens::VerdictView{Mark::fail, desk.words("People cannot be read"), desk.words.sentence(all.error().detail), {}};
     else
         for (auto const& p : *all)
             list.rows.push_back({p.id, p.name, desk.words(seal::role_name(p.role)),

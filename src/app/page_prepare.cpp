@@ -100,7 +100,7 @@ void PreparePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
                      {words("State"), 1.8, false}};
     table.actions = {{"back", words("Back"), {}, false, true, false}};
     if (!*m_plan) {
-        table.notice = screens::VerdictView{Mark::undecided, words("Not ready"), m_plan->error().detail, {}};
+        table.notice = screens::VerdictView{Mark::undecided, words("Not ready"), words.sentence(m_plan->error().detail), {}};
         sheet.table = std::move(table);
         return;
     }

@@ -63,11 +63,11 @@ void SignPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     screens::SignView v;
     v.heading = outage.state().sealed ? desk.words("Signed and sealed") : desk.words("Review and sign");
     v.meaning = desk.words(session::signature_meaning);
-    for (auto const& d : model::deviations(outage.checklists(), outage.state())) {
+    for (auto const& d : model::deviations(outage.checklists(), outage.state(), desk.words)) {
         if (d.step->id == "handback.review" || d.step->id == "handback.sign")
             continue;
-        v.deviations.push_back({desk.words.title(*d.step), desk.words(model::status_name(d.status)),
-                                desk.words(d.text), mark_of(d.status)});
+        v.deviations.push_back(
+            {desk.words.title(*d.step), desk.words(model::status_name(d.status)), d.text, mark_of(d.status)});
     }
     v.facts = facts_of(desk);
     for (auto const& p : signers(desk))
@@ -126,13 +126,13 @@ void SignPage::sign(Desk& desk, std::string const& pin)
     auto const person =
         seal::People(desk.workspace.journal()).check_pin(m_signer, pin, desk.workspace.clock().now().utc_ms);
     if (!person) {
-        m_problem = person.error().detail;
+        m_problem = desk.words.sentence(person.error().detail);
         return;
     }
     auto const sealed = session::sign_and_seal(desk.workspace, *desk.outage, *person, strokes_json(m_strokes),
                                                session::record_folder(desk.workspace, *desk.outage));
     if (!sealed) {
-        m_problem = sealed.error().where + ": " + sealed.error().detail;
+        m_problem = desk.fault(sealed.error());
         return;
     }
     m_problem.clear();

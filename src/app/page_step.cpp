@@ -2,6 +2,7 @@
 #include "app/foreseen.h"
 #include "app/outage_frame.h"
 #include "app/page_prepare.h"
+#include "app/page_put_off.h"
 #include "app/page_sign.h"
 #include "app/page_stick.h"
 #include "app/pages.h"
@@ -73,6 +74,8 @@ Step const& StepPage::step(Desk& desk)
 void StepPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space)
 {
     Step const& s = step(desk);
+    if (!m_begun)
+        take_up_draft(desk);
     frame_outage(desk, sheet, desk.outage->checklists().stage_of(s.id)->id);
     sheet.step = step_view(desk, s, m_draft, evaluation(desk), space);
     if (!m_draft.answer.empty() || !m_draft.typed.empty())
@@ -109,7 +112,8 @@ void StepPage::close_sheet(Desk& desk, screens::StepView& v)
     if (v.actions.size() < 2)
         v.actions.push_back({"next", desk.words("Next step"), {}, true, true, false});
     if (fault)
-        v.verdict = screens::VerdictView{screens::Mark::fail, desk.words("Nothing can be recorded"), why,
+        v.verdict = screens::VerdictView{screens::Mark::fail, desk.words("Nothing can be recorded"),
+                                         desk.words.sentence(why),
                                          desk.words("Free the disk or mend the folder. Do not go on until it "
                                                     "is said here that entries are taken again.")};
     else if (!v.verdict)
@@ -140,11 +144,16 @@ session::Evaluation const& StepPage::evaluation(Desk& desk)
 
 void StepPage::turn_to(Desk& desk, std::string id)
 {
-    if (!m_draft.typed.empty())
-        desk.drafts[m_step] = m_draft.typed;
     m_step = std::move(id);
     m_panel.clear();
     m_draft = {};
+    take_up_draft(desk);
+}
+
+/// What was half typed at this step is still there after other sheets were looked at.
+void StepPage::take_up_draft(Desk& desk)
+{
+    m_begun = true;
     if (auto const it = desk.drafts.find(m_step); it != desk.drafts.end())
         m_draft.typed = it->second;
 }
@@ -156,7 +165,7 @@ void StepPage::act(Desk& desk, Intent const& intent)
                         intent.kind == Intent::Kind::key;
     if (writes)
         if (std::string const why = desk.outage->why_closed(); !why.empty()) {
-            desk.say(desk.words("Nothing can be recorded"), why);
+            desk.say(desk.words("Nothing can be recorded"), desk.words.sentence(why));
             return;
         }
     switch (intent.kind) {
@@ -285,8 +294,9 @@ void StepPage::type_value(Desk& desk)
     };
     if (s.kind == StepKind::attach)
         r.judge = {};
-    r.done = [this](std::string const& typed, std::string const& unit) {
+    r.done = [this, &desk](std::string const& typed, std::string const& unit) {
         m_draft.typed = unit.empty() ? typed : typed + " " + unit;
+        desk.drafts[m_step] = m_draft.typed;
         m_draft.asked = false;
     };
     desk.entry.open(std::move(r));
@@ -416,11 +426,7 @@ void StepPage::defer(Desk& desk)
         owner.text = true;
         owner.suggestions = desk.outage->state().crew;
         owner.done = [this, &desk, reason](std::string const& name, std::string const&) {
-            auto const done = desk.outage->defer(m_step, reason, name, "handback.sign");
-            if (!done)
-                desk.report(done.error());
-            else
-                next(desk);
+            desk.go(std::make_unique<PutOffPage>(m_step, reason, name));
         };
         desk.entry.open(std::move(owner));
     };

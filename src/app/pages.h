@@ -143,6 +143,8 @@ void go_home(Desk& desk);
 
 /// Opens the keyboard for a search text.
 void type_search(Desk& desk, std::string& search);
+/// `wanted` stands in `text`, whatever the case.
+[[nodiscard]] bool contains_words(std::string const& text, std::string const& wanted);
 
 /// Settings in the data folder; broken ones are said once and left alone.
 [[nodiscard]] Settings load_settings(disk::Disk& disk, disk::Path const& data, std::string& problem);

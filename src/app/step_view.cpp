@@ -261,13 +261,13 @@ void fill_verdict(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
     } else if (record.status == StepStatus::deferred) {
         out = {Mark::deferred, words("Put off, owner {}", {record.defer_owner}), record.defer_reason, {}};
     } else if (record.status == StepStatus::reopened && draft.typed.empty() && draft.answer.empty()) {
-        out = {
-            Mark::undecided,
-            words("Open again"),
-            record.reopened_by_move.empty()
-                ? words("“{}” was corrected since. Look again and record it anew.", {record.reopened_because})
-                : words("A newer revision opened it again. {}", {record.reopened_by_move}),
-            {}};
+        out = {Mark::undecided,
+               words("Open again"),
+               record.reopened_by_move.empty()
+                   ? words("“{}” was corrected since. Look again and record it anew.",
+                           {model::title_in_words(desk.outage->checklists(), record.reopened_because, words)})
+                   : words("A newer revision opened it again. {}", {words.sentence(record.reopened_by_move)}),
+               {}};
     } else if (fresh) {
         if (!e.problem.empty()) {
             out = {Mark::undecided, words("Not ready"), words.sentence(e.problem), {}};
@@ -303,7 +303,7 @@ void fill_history(Desk& desk, StepRecord const& record, screens::StepView& v)
         Json const& body = outage.bodies()[static_cast<std::size_t>(n)];
         std::string const at = text_member(body, "at");
         v.history.push_back({session::calendar_day(at) + " " + session::clock_time(at),
-                             text_member(body, "who"), model::describe_entry(outage.checklists(), body)});
+                             text_member(body, "who"), outage.describe(body, desk.words)});
     }
 }
 
@@ -491,7 +491,7 @@ screens::StepView step_view(Desk& desk, Step const& step, StepDraft const& draft
     StepRecord const& record = outage.state().record(step.id);
     fill_where(desk, step, v);
     fill_prose(desk, step, v);
-    v.locked = desk.words.locked(outage.checklists(), outage.state(), step);
+    v.locked = model::locked_because(outage.checklists(), outage.state(), step, desk.words);
     if (v.locked.empty()) {
         switch (step.kind) {
         case StepKind::measure:

@@ -71,21 +71,6 @@ session::PictureWords Words::for_pictures() const
     };
 }
 
-std::string Words::locked(model::Checklists const& checklists, model::JobState const& state,
-                          model::Step const& step) const
-{
-    auto const missing = model::missing_for(checklists, state, step);
-    if (missing.empty())
-        return {};
-    std::string titles;
-    for (std::size_t i = 0; i < missing.size() && i < 3; ++i)
-        titles += (i ? ", “" : "“") + title(*missing[i]) + "”";
-    if (missing.size() > 3)
-        titles = (*this)("{} and {} more", {titles, std::to_string(missing.size() - 3)});
-    return missing.size() == 1 ? (*this)("Opens when {} is closed.", {titles})
-                               : (*this)("Opens when {} are closed.", {titles});
-}
-
 std::string Words::operator()(std::string_view english) const
 {
     auto const it = m_own.find(english);

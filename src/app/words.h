@@ -20,7 +20,7 @@ constexpr char const* said(char const* english)
 /// from assets/text/LANG.json (checklists, by key), ui.LANG.json (the window's own words, by their English
 /// text) and said.LANG.json (what the layers below say, by PhraseBook). What is missing stays English.
 /// Numbers and units never change.
-class Words {
+class Words final : public model::EntryWords {
 public:
     Words() = default;
     /// Errors: not_found, corrupt; the words stay as they were.
@@ -32,7 +32,12 @@ public:
     /// The same with each {} replaced by the next value: other languages put values elsewhere.
     [[nodiscard]] std::string operator()(std::string_view english,
                                          std::initializer_list<std::string> values) const;
-    [[nodiscard]] std::string title(model::Step const& step) const;
+    [[nodiscard]] std::string said(std::string_view english,
+                                   std::initializer_list<std::string> values) const override
+    {
+        return (*this)(english, values);
+    }
+    [[nodiscard]] std::string title(model::Step const& step) const override;
     [[nodiscard]] std::string text(model::Step const& step) const;
     [[nodiscard]] std::string why(model::Step const& step) const;
     [[nodiscard]] std::string wrong(model::Step const& step) const;
@@ -41,16 +46,13 @@ public:
     /// Where a step or a limit comes from: a standard keeps its name.
     [[nodiscard]] std::string source(std::string const& english) const;
     /// What a lower layer said in English, one sentence or several, by PhraseBook.
-    [[nodiscard]] std::string sentence(std::string_view english) const;
+    [[nodiscard]] std::string sentence(std::string_view english) const override;
     /// These words for what the session draws; they must outlive it.
     [[nodiscard]] session::PictureWords for_pictures() const;
-    /// What keeps a step locked, with the titles of the steps in the language; empty when it is open.
-    [[nodiscard]] std::string locked(model::Checklists const& checklists, model::JobState const& state,
-                                     model::Step const& step) const;
     [[nodiscard]] std::string about(model::Stage const& stage) const;
     /// A reason as the journal holds it, in English: what an answer leads to, the answer itself, a sentence.
-    [[nodiscard]] std::string reason(model::Step const& step, std::string const& english) const;
-    [[nodiscard]] std::string answer(model::Step const& step, model::StepAnswer const& answer) const;
+    [[nodiscard]] std::string reason(model::Step const& step, std::string const& english) const override;
+    [[nodiscard]] std::string answer(model::Step const& step, model::StepAnswer const& answer) const override;
     [[nodiscard]] std::string title(model::Stage const& stage) const;
     [[nodiscard]] std::string brief(model::Stage const& stage) const;
     [[nodiscard]] std::string title(model::Caution const& caution) const;

@@ -162,8 +162,11 @@ int job_defer_command(Places const& places, JobOptions const& o, std::ostream& o
     auto job = open_job(places, o);
     if (!job)
         return say_error(out, job.error(), o.json);
-    return done_or_error(out, o, job->outage->defer(o.step, o.reason, o.owner, o.before),
-                         o.step + ": put off");
+    auto const done = job->outage->defer(o.step, o.reason, o.owner, o.before);
+    std::string const& before = job->outage->state().record(o.step).defer_before;
+    return done_or_error(out, o, done,
+                         o.step + ": put off " +
+                             (before == model::after_outage ? "until after the outage" : "until " + before));
 }
 
 int job_override_command(Places const& places, JobOptions const& o, std::ostream& out)

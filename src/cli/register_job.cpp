@@ -54,7 +54,10 @@ void add_job_commands(CLI::App& app, Chosen& c)
     defer->add_option("step", c.job.step)->required();
     defer->add_option("--reason", c.job.reason)->required();
     defer->add_option("--owner", c.job.owner)->required();
-    defer->add_option("--before", c.job.before, "Step it must be closed before");
+    defer->add_option(
+        "--before", c.job.before,
+        "Later step it must be closed before and that waits for it, or after_outage; left out: the "
+        "first that needs it, else the last");
     auto* override_command =
         job_command(*job, "override", "Override a failed or undecided step", c, true, job_override_command);
     override_command->add_option("step", c.job.step)->required();

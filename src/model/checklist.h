@@ -74,8 +74,8 @@ struct Step {
     bool last_start = false; ///< work that must not be begun unless the window still holds all that follows
     bool more_parts = false; ///< choose: fittings that the store's people added are answers too
     bool hold = false;       ///< a hold point: nothing that needs it opens until it is closed
-    bool physical = false;  ///< to be confirmed again after a long gap
-    bool challenge = false; ///< challenge and response: names a reader and a doer
+    bool physical = false;   ///< to be confirmed again after a long gap
+    bool challenge = false;  ///< challenge and response: names a reader and a doer
     OverridePolicy may_override = OverridePolicy::reason;
     bool may_defer = true;
     std::string source; ///< where step or limit comes from ("common practice, no source")

@@ -81,11 +81,6 @@ bool is_decided(StepStatus status)
            (is_closed(status) && status != StepStatus::not_applicable);
 }
 
-std::string quoted(std::string const& text)
-{
-    return text.empty() ? text : " \"" + text + "\"";
-}
-
 } // namespace
 
 /// How each type of entry moves the state.
@@ -372,7 +367,6 @@ void Replay::take(Json const& body, std::int64_t n, bool taken_back)
     count_time(body);
     ++m_state.entries;
     read_texts<JobState>(body, last_fields, m_state);
-    m_state.last_what = describe_entry(checklists(), body);
     if (taken_back)
         EntryRules::only_touch(*this, body, n);
     else
@@ -424,85 +418,6 @@ JobState replay(Revisions revisions, std::vector<Json> const& bodies)
 JobState replay(Checklists const& checklists, std::vector<Json> const& bodies)
 {
     return replay(Revisions{&checklists}, bodies);
-}
-
-std::string describe_entry(Checklists const& checklists, Json const& body)
-{
-    std::string const type = text_member(body, "type");
-    Step const* step = checklists.step(text_member(body, "step"));
-    std::string const at = step ? " at “" + step->title + "”" : "";
-    if (type == "created")
-        return "Outage begun";
-    if (type == "opened")
-        return "Program opened the outage";
-    if (type == "recorded") {
-        std::string value = text_member(body, "typed");
-        if (value.empty() && step)
-            for (auto const& a : step->answers)
-                if (a.id == text_member(body, "answer"))
-                    value = a.label;
-        if (value.empty())
-            value = text_member(body, "answer");
-        std::string const verdict = text_member(body, "verdict");
-        if (value.empty())
-            value = verdict.empty() || verdict == "none" ? "result" : verdict;
-        return "Recorded " + value + at;
-    }
-    if (type == "reading") {
-        std::string values;
-        for (auto const& v : texts_of(body, "values"))
-            values += (values.empty() ? "" : ", ") + v;
-        return "Reading " + values + at;
-    }
-    if (type == "shown") {
-        Json const values = member(body, "values");
-        std::string const file = text_member(body, "file");
-        if (!file.empty())
-            return "Read what the unit shows from " + file + at;
-        std::string list;
-        if (values.is_object())
-            for (auto const& [path, value] : values.items())
-                if (value.is_string())
-                    list += (list.empty() ? "" : ", ") + path + " = " + value.get<std::string>();
-        return "The unit shows " + list + at;
-    }
-    if (type == "deferred")
-        return "Deferred" + at + ", owner " + text_member(body, "owner") +
-               quoted(text_member(body, "reason"));
-    if (type == "overridden")
-        return "Overridden" + at + " by " + text_member(body, "by") + quoted(text_member(body, "reason"));
-    if (type == "not_applicable")
-        return "Marked not applicable" + at + quoted(text_member(body, "reason"));
-    if (type == "undone")
-        return "Took back the last entry" + at;
-    if (type == "confirmed_again")
-        return "Confirmed again after a break" + at;
-    if (type == "stick_written")
-        return "Wrote set " + text_member(body, "set") + " to the stick";
-    if (type == "in_hand")
-        return (member(body, "in_hand") == false ? "No longer in hand: " : "In hand: ") +
-               text_member(body, "part");
-    if (type == "calibration")
-        return "Calibration of " + text_member(body, "instrument") + " due " + text_member(body, "due");
-    if (type == "part") {
-        Json const part = member(body, "part");
-        return "Part taken: " + text_member(part, "name") + ", revision " +
-               std::to_string(static_cast<int>(number_member(part, "revision", 1.0)));
-    }
-    if (type == "signed")
-        return "Signed by " + text_member(body, "who");
-    if (type == "sealed")
-        return "Record sealed";
-    if (type == "archived")
-        return "Outage archived";
-    if (type == "unarchived")
-        return "Outage taken out of the archive";
-    if (type == "moved")
-        return "Moved from " + text_member(body, "from") + " to " + text_member(body, "to") +
-               ", confirmed by " + text_member(body, "by");
-    if (type == "clock" || type == "remark")
-        return text_member(body, "text");
-    return "Entry of a later version";
 }
 
 } // namespace isochore::model

@@ -6,6 +6,15 @@
 namespace isochore::model {
 namespace {
 
+std::vector<Step const*> all_steps(Checklists const& checklists)
+{
+    std::vector<Step const*> all;
+    for (auto const& stage : checklists.stages)
+        for (auto const& step : stage.steps)
+            all.push_back(&step);
+    return all;
+}
+
 /// Position of a step in the whole outage, for "must be closed before".
 int position(Checklists const& checklists, std::string_view id)
 {
@@ -26,6 +35,7 @@ bool lets_pass(Checklists const& checklists, JobState const& state, Step const& 
         return true;
     if (status != StepStatus::deferred || needed.hold)
         return false;
+    // What waits until after the outage has a place behind the last step.
     std::string const& before = state.record(needed.id).defer_before;
     return !before.empty() && position(checklists, asking.id) < position(checklists, before);
 }
@@ -98,6 +108,11 @@ std::vector<Step const*> missing_for(Checklists const& checklists, JobState cons
     if (step.when && !applies(checklists, state, step))
         if (Step const* decider = checklists.step(step.when->step))
             want(*decider);
+    // What was put off until this step has come due.
+    for (auto const& [id, record] : state.records)
+        if (record.status == StepStatus::deferred && record.defer_before == step.id)
+            if (Step const* waiting = checklists.step(id))
+                want(*waiting);
     // A calculation cannot run before the steps it reads.
     if (step.call && step.kind == StepKind::compute)
         for (auto const& id : step.call->uses)
@@ -111,17 +126,27 @@ std::vector<Step const*> missing_for(Checklists const& checklists, JobState cons
     return missing;
 }
 
-std::string locked_because(Checklists const& checklists, JobState const& state, Step const& step)
+std::string locked_because(Checklists const& checklists, JobState const& state, Step const& step,
+                           EntryWords const& words)
 {
     auto const missing = missing_for(checklists, state, step);
     if (missing.empty())
         return {};
-    std::string text = "Opens when ";
+    std::string titles;
     for (std::size_t i = 0; i < missing.size() && i < 3; ++i)
-        text += (i ? ", “" : "“") + missing[i]->title + "”";
+        titles += (i ? ", “" : "“") + words.title(*missing[i]) + "”";
     if (missing.size() > 3)
-        text += " and " + std::to_string(missing.size() - 3) + " more";
-    return text + (missing.size() == 1 ? " is closed." : " are closed.");
+        titles = words.said("{} and {} more", {titles, std::to_string(missing.size() - 3)});
+    return missing.size() == 1 ? words.said("Opens when {} is closed.", {titles})
+                               : words.said("Opens when {} are closed.", {titles});
+}
+
+std::string title_in_words(Checklists const& checklists, std::string const& english, EntryWords const& words)
+{
+    for (Step const* step : all_steps(checklists))
+        if (step->title == english)
+            return words.title(*step);
+    return english;
 }
 
 Step const& leads_to(Checklists const& checklists, JobState const& state, Step const& step)
@@ -139,23 +164,50 @@ Step const& leads_to(Checklists const& checklists, JobState const& state, Step c
 
 Step const* next_step(Checklists const& checklists, JobState const& state, std::string_view from)
 {
-    std::vector<Step const*> order;
-    std::size_t start = 0;
-    for (auto const& stage : checklists.stages)
-        for (auto const& step : stage.steps) {
-            if (step.id == from)
-                start = order.size();
-            order.push_back(&step);
+    auto const order = all_steps(checklists);
+    auto const at = std::find_if(order.begin(), order.end(), [&](Step const* s) { return s->id == from; });
+    std::size_t const start = at == order.end() ? 0 : static_cast<std::size_t>(at - order.begin());
+    auto const first = [&](bool put_off) -> Step const* {
+        for (std::size_t i = 0; i < order.size(); ++i) {
+            Step const& step = *order[(start + i) % order.size()];
+            StepStatus const status = status_of(checklists, state, step);
+            bool const wanted =
+                put_off ? status == StepStatus::deferred && state.record(step.id).defer_before != after_outage
+                        : status != StepStatus::deferred && !is_closed(status);
+            if (wanted && missing_for(checklists, state, step).empty())
+                return &step;
         }
-    for (std::size_t i = 0; i < order.size(); ++i) {
-        Step const& step = *order[(start + i) % order.size()];
-        StepStatus const status = status_of(checklists, state, step);
-        if (is_closed(status) || status == StepStatus::deferred)
-            continue;
-        if (missing_for(checklists, state, step).empty())
-            return &step;
+        return nullptr;
+    };
+    Step const* open = first(false);
+    return open ? open : first(true);
+}
+
+std::vector<Step const*> may_wait_until(Checklists const& checklists, JobState const& state, Step const& step)
+{
+    std::vector<Step const*> later;
+    bool past = false;
+    for (Step const* other : all_steps(checklists)) {
+        if (past && applies(checklists, state, *other) != false)
+            later.push_back(other);
+        past = past || other == &step;
     }
-    return nullptr;
+    return later;
+}
+
+Step const* proposed_wait(Checklists const& checklists, JobState const& state, Step const& step)
+{
+    auto const later = may_wait_until(checklists, state, step);
+    Stage const* stage = checklists.stage_of(step.id);
+    auto const waits_for_it = [&](Step const* other) {
+        auto const uses = uses_of(*other);
+        return std::find(uses.begin(), uses.end(), step.id) != uses.end() ||
+               std::any_of(other->needs.begin(), other->needs.end(), [&](std::string const& need) {
+                   return need == step.id || (stage && need == "stage:" + stage->id);
+               });
+    };
+    auto const found = std::find_if(later.begin(), later.end(), waits_for_it);
+    return found != later.end() ? *found : later.empty() ? nullptr : later.back();
 }
 
 StageProgress progress(Checklists const& checklists, JobState const& state, Stage const& stage)
@@ -212,52 +264,65 @@ std::vector<Step const*> dependents(Checklists const& checklists, std::string_vi
     return found;
 }
 
-std::vector<Deviation> deviations(Checklists const& checklists, JobState const& state)
+namespace {
+
+/// What is not as it must be, in words.
+std::string deviation_text(Checklists const& checklists, Step const& step, StepStatus status,
+                           StepRecord const& r, EntryWords const& words)
+{
+    switch (status) {
+    case StepStatus::not_applicable:
+        return words.said("Not applicable: {}", {r.not_applicable_reason});
+    case StepStatus::failed:
+        return words.reason(step, r.reason);
+    case StepStatus::undecided:
+        return words.reason(step, r.reason) + (r.remedy.empty() ? "" : " " + words.sentence(r.remedy));
+    case StepStatus::overridden:
+        return words.said("By {}: {}", {r.override_by, r.override_reason});
+    case StepStatus::deferred:
+        if (Step const* before = checklists.step(r.defer_before))
+            return words.said("Owner {}, to be closed before “{}”: {}",
+                              {r.defer_owner, words.title(*before), r.defer_reason});
+        return words.said("Owner {}, after the outage: {}", {r.defer_owner, r.defer_reason});
+    case StepStatus::reopened:
+        return !r.reopened_by_move.empty()
+                   ? words.sentence(r.reopened_by_move)
+                   : words.said("“{}” was corrected since",
+                                {title_in_words(checklists, r.reopened_because, words)});
+    case StepStatus::in_progress:
+        return words.said("Log still running", {});
+    case StepStatus::not_started:
+        return words.said("Not done", {});
+    case StepStatus::done:
+        break;
+    }
+    return {};
+}
+
+bool blocks(Step const& step, StepStatus status, StepRecord const& r)
+{
+    if (status == StepStatus::deferred)
+        // Early entries name no step: they were signed over, and still may be.
+        return step.hold || (!r.defer_before.empty() && r.defer_before != after_outage);
+    return status != StepStatus::not_applicable && status != StepStatus::overridden;
+}
+
+} // namespace
+
+std::vector<Deviation> deviations(Checklists const& checklists, JobState const& state,
+                                  EntryWords const& words)
 {
     std::vector<Deviation> list;
     for (auto const& stage : checklists.stages)
         for (auto const& step : stage.steps) {
             StepStatus const status = status_of(checklists, state, step);
             StepRecord const& r = state.record(step.id);
-            Deviation d{&step, status, {}, false};
-            switch (status) {
-            case StepStatus::done:
+            // Neither what is done nor the branch that was not taken is a deviation.
+            if (status == StepStatus::done ||
+                (status == StepStatus::not_applicable && r.not_applicable_reason.empty()))
                 continue;
-            case StepStatus::not_applicable:
-                if (r.not_applicable_reason.empty())
-                    continue; // the branch not taken is no deviation
-                d.text = "Not applicable: " + r.not_applicable_reason;
-                break;
-            case StepStatus::failed:
-                d.text = r.reason;
-                d.blocks_signing = true;
-                break;
-            case StepStatus::undecided:
-                d.text = r.reason + (r.remedy.empty() ? "" : " " + r.remedy);
-                d.blocks_signing = true;
-                break;
-            case StepStatus::overridden:
-                d.text = "By " + r.override_by + ": " + r.override_reason;
-                break;
-            case StepStatus::deferred:
-                d.text = "Owner " + r.defer_owner + ": " + r.defer_reason;
-                d.blocks_signing = step.hold;
-                break;
-            case StepStatus::reopened:
-                d.text = !r.reopened_by_move.empty() ? r.reopened_by_move
-                                                     : "“" + r.reopened_because + "” was corrected since";
-                d.blocks_signing = true;
-                break;
-            case StepStatus::in_progress:
-                d.text = "Log still running";
-                d.blocks_signing = true;
-                break;
-            case StepStatus::not_started:
-                d.text = "Not done";
-                d.blocks_signing = true;
-                break;
-            }
-            list.push_back(std::move(d));
+            list.push_back(
+                {&step, status, deviation_text(checklists, step, status, r, words), blocks(step, status, r)});
         }
     auto const weight = [](Deviation const& d) {
         switch (d.status) {

@@ -15,9 +15,13 @@ namespace isochore::model {
 
 /// What unlocks the step, in words that name the steps missing; empty when it is open.
 /// Only needs and hold points block (design section 2). A deferred step lets others pass until the step it
-/// must be closed before, except at a hold point.
+/// must be closed before, and keeps that one locked; at a hold point it lets nothing pass.
 [[nodiscard]] std::string locked_because(Checklists const& checklists, JobState const& state,
-                                         Step const& step);
+                                         Step const& step, EntryWords const& words = plain_words());
+
+/// A step's title that an entry or error carries in English, in these words; any other text as it is.
+[[nodiscard]] std::string title_in_words(Checklists const& checklists, std::string const& english,
+                                         EntryWords const& words);
 
 /// The steps named in locked_because, in order.
 [[nodiscard]] std::vector<Step const*> missing_for(Checklists const& checklists, JobState const& state,
@@ -28,9 +32,18 @@ namespace isochore::model {
 [[nodiscard]] Step const& leads_to(Checklists const& checklists, JobState const& state, Step const& step);
 
 /// The step to offer next: the first open one at or after `from` (a step id, empty: the start), then from the
-/// start; nullptr when all are closed or deferred.
+/// start. When no other is open, those put off come back by themselves; nullptr when all are closed or wait
+/// until after the outage.
 [[nodiscard]] Step const* next_step(Checklists const& checklists, JobState const& state,
                                     std::string_view from);
+
+/// The steps `step` can be put off to: all that come after it and are not of a branch that was not taken.
+[[nodiscard]] std::vector<Step const*> may_wait_until(Checklists const& checklists, JobState const& state,
+                                                      Step const& step);
+/// The one to propose: the first later step that needs or uses `step`, else the last of the outage; nullptr
+/// when nothing comes after it.
+[[nodiscard]] Step const* proposed_wait(Checklists const& checklists, JobState const& state,
+                                        Step const& step);
 
 struct StageProgress {
     int applicable = 0, closed = 0, failed = 0, deferred = 0, undecided = 0;
@@ -51,6 +64,7 @@ struct Deviation {
     std::string text;
     bool blocks_signing = false;
 };
-[[nodiscard]] std::vector<Deviation> deviations(Checklists const& checklists, JobState const& state);
+[[nodiscard]] std::vector<Deviation> deviations(Checklists const& checklists, JobState const& state,
+                                                EntryWords const& words = plain_words());
 
 } // namespace isochore::model

@@ -1,5 +1,6 @@
 #pragma once
 #include "model/checklist.h"
+#include "model/entry_words.h"
 #include "model/profile.h"
 #include "json/value.h"
 #include <cstdint>
@@ -25,6 +26,9 @@ enum class StepStatus {
     reopened,
 };
 [[nodiscard]] char const* status_name(StepStatus status);
+
+/// In place of the step a deferral must be closed before: it outlives the outage, with its owner.
+inline constexpr std::string_view after_outage = "after_outage";
 
 /// One reading of a log step: seconds since the log began, and the columns as typed.
 struct Reading {
@@ -85,7 +89,7 @@ struct JobState {
     std::map<std::string, std::string, std::less<>>
         facts; ///< station, bay, serial, job_no, window, altitude …
     std::vector<std::string> crew;
-    std::string created_at, created_by, last_at, last_who, last_what;
+    std::string created_at, created_by, last_at, last_who;
     double last_mono_s = 0.0;
     std::int64_t entries = 0;
     std::string head;
@@ -152,6 +156,7 @@ private:
 [[nodiscard]] JobState replay(Revisions revisions, std::vector<Json> const& bodies);
 
 /// "Recorded 4.61 bar g at Pressure before filling": one line for people.
-[[nodiscard]] std::string describe_entry(Checklists const& checklists, Json const& body);
+[[nodiscard]] std::string describe_entry(Checklists const& checklists, Json const& body,
+                                         EntryWords const& words = plain_words());
 
 } // namespace isochore::model

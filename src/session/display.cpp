@@ -206,19 +206,6 @@ std::vector<ShownFigure> show_results(Json const& answer, std::vector<std::strin
     return out;
 }
 
-std::string fill_places(std::string text, std::initializer_list<std::string> values)
-{
-    std::size_t at = 0;
-    for (auto const& value : values) {
-        at = text.find("{}", at);
-        if (at == std::string::npos)
-            break;
-        text.replace(at, 2, value);
-        at += value.size();
-    }
-    return text;
-}
-
 std::string in_print(std::string text)
 {
     for (auto const& [plain, printed] :

@@ -1,5 +1,6 @@
 #pragma once
 #include "calc/answer.h"
+#include "model/entry_words.h"
 #include <initializer_list>
 #include <string>
 #include <string_view>
@@ -29,8 +30,7 @@ struct ShownFigure {
 /// "mass_to_add" to "Mass to add".
 [[nodiscard]] std::string label_of(std::string_view name);
 
-/// A text with each {} replaced by the next value; values left over are dropped.
-[[nodiscard]] std::string fill_places(std::string text, std::initializer_list<std::string> values);
+using model::fill_places;
 
 /// A sentence with its units as print has them: "kg/m³" and "°C" for "kg/m3" and "degC".
 [[nodiscard]] std::string in_print(std::string text);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <set>
 
 namespace isochore::session {
 
@@ -166,7 +167,8 @@ Json Outage::recorded_body(Step const& step, Evaluation const& e) const
     if (!e.result.is_null()) {
         body["result"] = e.result;
         body["inputs"] = e.inputs;
-        body["calc"] = step.call ? step.call->calc : std::string();
+        if (step.call)
+            body["calc"] = step.call->calc;
     }
     if (e.amount)
         body["parsed"] = {{"si", e.amount->si}, {"unit", si_unit(e.amount->dimension).name}};
@@ -213,18 +215,23 @@ Result<Evaluation> Outage::record_answer(std::string_view id, std::string_view a
     Evaluation e = evaluate_answer(context(), **step, answer);
     if (!e.ok())
         return tl::unexpected(problem(**step, e));
-    if ((*step)->challenge && (reader.empty() || doer.empty()))
-        return fail(Code::missing_input, (*step)->title,
+    std::string const seen = e.echo;
+    return record_seen(**step, std::move(e), answer, seen, reader, doer);
+}
+
+Result<Evaluation> Outage::record_seen(Step const& step, Evaluation e, std::string_view answer,
+                                       std::string_view seen, std::string_view reader, std::string_view doer)
+{
+    if (step.challenge && (reader.empty() || doer.empty()))
+        return fail(Code::missing_input, step.title,
                     "this step is read by one person and done by another: name both");
-    if (auto taken = take_used_parts(*this, **step, answer); !taken)
+    if (auto taken = take_used_parts(*this, step, answer); !taken)
         return tl::unexpected(taken.error());
-    Json body = recorded_body(**step, e);
-    body["answer"] = answer;
-    body["seen"] = e.echo;
-    if (!reader.empty())
-        body["reader"] = reader;
-    if (!doer.empty())
-        body["doer"] = doer;
+    Json body = recorded_body(step, e);
+    body["seen"] = seen;
+    for (auto const& [name, text] : {std::pair{"answer", answer}, {"reader", reader}, {"doer", doer}})
+        if (!text.empty())
+            body[name] = text;
     if (auto done = append(std::move(body)); !done)
         return tl::unexpected(done.error());
     return e;
@@ -261,22 +268,9 @@ Result<Evaluation> Outage::record_comparison(std::string_view id, std::string_vi
         return fail(Code::invalid_input, (*step)->title, "this step compares nothing");
     if (state().record(id).shown.empty())
         return fail(Code::missing_input, (*step)->title, "nothing has been read from the unit yet");
-    if ((*step)->challenge && (reader.empty() || doer.empty()))
-        return fail(Code::missing_input, (*step)->title,
-                    "this step is read by one person and done by another: name both");
-    ReadBack const compared = compare_with_unit(*this, **step);
-    Json body = recorded_body(**step, compared.evaluation);
-    body.erase("calc");
-    if (!compared.answer.empty())
-        body["answer"] = compared.answer;
-    body["seen"] = compared.evaluation.reason;
-    if (!reader.empty())
-        body["reader"] = reader;
-    if (!doer.empty())
-        body["doer"] = doer;
-    if (auto done = append(std::move(body)); !done)
-        return tl::unexpected(done.error());
-    return compared.evaluation;
+    ReadBack compared = compare_with_unit(*this, **step);
+    std::string const seen = compared.evaluation.reason;
+    return record_seen(**step, std::move(compared.evaluation), compared.answer, seen, reader, doer);
 }
 
 Result<Evaluation> Outage::record_call(std::string_view id)
@@ -359,8 +353,19 @@ Result<void> Outage::defer(std::string_view id, std::string_view reason, std::st
         return fail(Code::denied, step->title, "a hold point cannot be put off: close it before going on");
     if (reason.empty() || owner.empty())
         return fail(Code::missing_input, step->title, "say why it is put off and who closes it");
-    if (!before.empty() && !checklists().step(before))
-        return fail(Code::unknown, std::string(before), "there is no such step");
+    if (before.empty()) {
+        Step const* proposed = model::proposed_wait(checklists(), state(), *step);
+        before = proposed ? std::string_view(proposed->id) : model::after_outage;
+    }
+    if (before != model::after_outage) {
+        Step const* waits = checklists().step(before);
+        if (!waits)
+            return fail(Code::unknown, std::string(before), "there is no such step");
+        auto const later = model::may_wait_until(checklists(), state(), *step);
+        if (std::find(later.begin(), later.end(), waits) == later.end())
+            return fail(Code::invalid_input, waits->title,
+                        "this step does not come later: name one that does, or after_outage");
+    }
     return append(
         {{"type", "deferred"}, {"step", id}, {"reason", reason}, {"owner", owner}, {"before", before}});
 }
@@ -399,31 +404,36 @@ Result<void> Outage::not_applicable(std::string_view id, std::string_view reason
     return append({{"type", "not_applicable"}, {"step", id}, {"reason", reason}});
 }
 
+Json const* Outage::to_take_back() const
+{
+    std::set<std::int64_t> undone;
+    for (auto it = m_bodies.rbegin(); it != m_bodies.rend(); ++it) {
+        std::string const type = text_member(*it, "type");
+        if (type == "undone")
+            undone.insert(static_cast<std::int64_t>(number_member(*it, "undoes", -1.0)));
+        if (type == "signed" || type == "stick_written" || type == "sealed" || type == "moved")
+            return nullptr;
+        bool const about_step = type == "recorded" || type == "reading" || type == "deferred" ||
+                                type == "overridden" || type == "not_applicable" || type == "shown";
+        if (about_step && !undone.contains(m_bodies.rend() - it - 1))
+            return &*it;
+    }
+    return nullptr;
+}
+
 Result<std::string> Outage::undo()
 {
     if (auto const open = not_closed(); !open)
         return tl::unexpected(open.error());
-    std::vector<std::int64_t> undone;
-    for (auto const& body : m_bodies)
-        if (text_member(body, "type") == "undone")
-            undone.push_back(static_cast<std::int64_t>(number_member(body, "undoes", -1.0)));
-    for (std::size_t i = m_bodies.size(); i-- > 0;) {
-        Json const& body = m_bodies[i];
-        std::string const type = text_member(body, "type");
-        bool const about_step = type == "recorded" || type == "reading" || type == "deferred" ||
-                                type == "overridden" || type == "not_applicable" || type == "shown";
-        auto const n = static_cast<std::int64_t>(i);
-        if (type == "signed" || type == "stick_written" || type == "sealed" || type == "moved")
-            break; // what went out to others, or was another revision's, is corrected, not taken back
-        if (!about_step || std::find(undone.begin(), undone.end(), n) != undone.end())
-            continue;
-        std::string const what = describe(body);
-        auto done = append({{"type", "undone"}, {"step", text_member(body, "step")}, {"undoes", n}});
-        if (!done)
-            return tl::unexpected(done.error());
-        return what;
-    }
-    return fail(Code::not_found, "undo", "there is nothing to take back");
+    Json const* last = to_take_back();
+    if (!last)
+        return fail(Code::not_found, "undo", "there is nothing to take back");
+    std::string what = describe(*last);
+    auto done = append(
+        {{"type", "undone"}, {"step", text_member(*last, "step")}, {"undoes", last - m_bodies.data()}});
+    if (!done)
+        return tl::unexpected(done.error());
+    return what;
 }
 
 Step const* Outage::to_confirm_again() const
@@ -506,19 +516,19 @@ Result<void> Outage::note(Json body)
     return append(std::move(body));
 }
 
-std::string Outage::describe(Json const& body) const
+std::string Outage::describe(Json const& body, model::EntryWords const& words) const
 {
     std::string const step = text_member(body, "step");
     for (auto it = m_revisions.rbegin(); it != m_revisions.rend(); ++it)
         if ((*it)->checklists.step(step))
-            return model::describe_entry((*it)->checklists, body);
-    return model::describe_entry(checklists(), body);
+            return model::describe_entry((*it)->checklists, body, words);
+    return model::describe_entry(checklists(), body, words);
 }
 
-std::string Outage::last_entry_line() const
+std::string Outage::last_entry_line(model::EntryWords const& words) const
 {
-    return fmt::format("{} on {}, {}: {}.", clock_time(state().last_at), calendar_day(state().last_at),
-                       state().last_who, state().last_what);
+    return words.said("{} on {}, {}: {}.", {clock_time(state().last_at), calendar_day(state().last_at),
+                                            state().last_who, describe(m_bodies.back(), words)});
 }
 
 std::string revision_name(Pinned const& pinned)

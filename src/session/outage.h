@@ -43,7 +43,8 @@ public:
     /// The store's own parts, for calculations and answers that take them.
     void set_parts(Json parts) { m_parts = std::move(parts); }
     /// An entry in one line, with the titles of the revision it was made under.
-    [[nodiscard]] std::string describe(Json const& body) const;
+    [[nodiscard]] std::string describe(Json const& body,
+                                       model::EntryWords const& words = model::plain_words()) const;
     [[nodiscard]] Clock& clock() const { return m_clock; }
     [[nodiscard]] journal::Journal& journal() const { return m_journal; }
 
@@ -77,13 +78,20 @@ public:
     [[nodiscard]] Result<Evaluation> add_reading(std::string_view step, std::vector<std::string> const& typed,
                                                  bool confirmed_question = false, bool restart = false,
                                                  std::optional<double> at_s = {});
+    /// Puts a step off. `before` names the later step it must be closed before, which stays locked until
+    /// then; model::after_outage leaves it to its owner when the outage is over; empty: the one proposed
+    /// (model::proposed_wait). Errors: denied (hold point, not to be put off), missing_input, unknown,
+    /// invalid_input (`before` does not come later), io.
     [[nodiscard]] Result<void> defer(std::string_view step, std::string_view reason, std::string_view owner,
                                      std::string_view before);
     /// `by` has shown a PIN where the step's policy asks for one: the caller checks it (seal/people.h).
     [[nodiscard]] Result<void> override_step(std::string_view step, std::string_view reason,
                                              std::string_view by, bool pin_checked);
     [[nodiscard]] Result<void> not_applicable(std::string_view step, std::string_view reason);
-    /// Takes back the last entry about a step, as a new entry. Errors: not_found when there is none.
+    /// The last entry about a step that can be taken back; nullptr when there is none. What went out to
+    /// others or was another revision's is corrected, not taken back.
+    [[nodiscard]] Json const* to_take_back() const;
+    /// Takes it back, as a new entry. Errors: not_found when there is none.
     [[nodiscard]] Result<std::string> undo();
     /// The step whose physical state must be seen again, since more than 15 minutes have passed; nullptr:
     /// none.
@@ -103,8 +111,8 @@ public:
 
     /// Seconds since the log step's first reading, by the monotonic clock; 0 before it.
     [[nodiscard]] double log_seconds(std::string_view step) const;
-    /// "14:02 on 2026-11-25 by A. Rowan: Recorded 4.61 bar g at …": for the resume screen.
-    [[nodiscard]] std::string last_entry_line() const;
+    /// "14:02 on 2026-11-25, A. Rowan: Recorded 4.61 bar g at …": for the resume screen.
+    [[nodiscard]] std::string last_entry_line(model::EntryWords const& words = model::plain_words()) const;
 
 private:
     Outage(journal::Journal& journal, Clock& clock, std::string job, std::vector<Pinned> revisions,
@@ -117,6 +125,10 @@ private:
     [[nodiscard]] Result<void> not_closed() const;
     [[nodiscard]] Result<model::Step const*> writable(std::string_view step) const;
     [[nodiscard]] Json recorded_body(model::Step const& step, Evaluation const& evaluation) const;
+    /// Records what was seen at a step that one person may read and another do.
+    [[nodiscard]] Result<Evaluation> record_seen(model::Step const& step, Evaluation evaluation,
+                                                 std::string_view answer, std::string_view seen,
+                                                 std::string_view reader, std::string_view doer);
 
     journal::Journal& m_journal;
     Clock& m_clock;

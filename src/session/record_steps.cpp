@@ -112,9 +112,10 @@ void add_status(Outage const& outage, StepRecord const& record, report::StepRow&
         break;
     case StepStatus::deferred: {
         Step const* before = outage.checklists().step(record.defer_before);
-        row.notes.push_back(fmt::format(
-            "Put off, owner {}{}: {}", record.defer_owner,
-            before ? ", to be closed before “" + before->title + "”" : std::string(), record.defer_reason));
+        row.notes.push_back(
+            fmt::format("Put off, owner {}{}: {}", record.defer_owner,
+                        before ? ", to be closed before “" + before->title + "”" : ", after the outage",
+                        record.defer_reason));
         break;
     }
     case StepStatus::not_applicable:

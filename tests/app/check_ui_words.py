@@ -153,7 +153,6 @@ SOURCES = {
     "media::phase_name": lambda: literals(block("src/media/set_writer.cpp", "char const* phase_name(")),
     "session::signature_meaning": lambda: constant("src/session/sealing.h", "signature_meaning ="),
     "seal::record_footer": lambda: constant("src/seal/record.h", "record_footer ="),
-    "d.text": lambda: re.findall(r'd\.text = "([^"]*)";', read("src/model/job_rules.cpp")),
     "shown.label": figure_labels,
     "shown.value": lambda: ["yes", "no", "on the plateau", "none needed"],
     "c.label": lambda: [c["label"] for c in checklists(lambda s: s.get("columns", []))],
@@ -205,6 +204,7 @@ def collect():
     """Text to the file it is in."""
     found = {}
     sources = sorted((root / "src/app").glob("*.cpp")) + sorted((root / "src/session").glob("*picture*.cpp"))
+    sources += [root / "src/model/describe_entry.cpp", root / "src/model/job_rules.cpp", root / "src/session/outage.cpp"]
     for file in sources:
         code = without_comments(file.read_text(encoding="utf-8"))
         for call in re.finditer(r"(?:(?<!::)\b(words|said)|\(\*this\))\(", code):

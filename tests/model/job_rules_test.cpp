@@ -1,4 +1,5 @@
 #include "model/job_support.h"
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 using namespace isochore;
@@ -48,6 +49,53 @@ TEST_CASE("a step put off lets others pass only until the step it must be closed
     auto const state = replay(c, {created(), answered("safe.dead", "dead"), put_off});
     CHECK(locked_because(c, state, *c.step("work.result")).empty());
     CHECK_FALSE(locked_because(c, state, *c.step("work.after")).empty());
+}
+
+TEST_CASE("the step a deferral must be closed before is locked until then, though it needs nothing of it")
+{
+    auto const c = small_checklists();
+    std::vector<Json> bodies{created(), answered("safe.dead", "dead"), answered("work.way", "b", "none")};
+    Json put_off{
+        {"type", "deferred"}, {"step", "work.reading"}, {"owner", "B. Elder"}, {"before", "work.after"}};
+    bodies.push_back(put_off);
+    auto const state = replay(c, bodies);
+    CHECK(locked_because(c, state, *c.step("work.after")) == "Opens when “Read the gauge” is closed.");
+    bodies.push_back(recorded("work.result", "", "pass"));
+    auto const rest = replay(c, bodies); // nothing else is open: it comes back by itself
+    REQUIRE(next_step(c, rest, "work.after"));
+    CHECK(next_step(c, rest, "work.after")->id == "work.reading");
+    auto const left = deviations(c, state);
+    CHECK(std::any_of(left.begin(), left.end(), [](Deviation const& d) {
+        return d.status == StepStatus::deferred && d.blocks_signing &&
+               d.text.find("to be closed before “Read after”") != std::string::npos;
+    }));
+    bodies.push_back(recorded("work.reading", "1"));
+    CHECK(locked_because(c, replay(c, bodies), *c.step("work.after")).empty());
+
+    bodies.back() = put_off;
+    bodies.back()["before"] = after_outage;
+    auto const outlives = replay(c, bodies);
+    CHECK(locked_because(c, outlives, *c.step("work.after")).empty());
+    for (auto const& d : deviations(c, outlives))
+        if (d.status == StepStatus::deferred)
+            CHECK_FALSE(d.blocks_signing);
+}
+
+TEST_CASE("only later steps are offered for a deferral, and the first that uses it is proposed")
+{
+    auto const c = small_checklists();
+    auto const state =
+        replay(c, {created(), answered("safe.dead", "dead"), answered("work.way", "b", "none")});
+    std::vector<std::string> ids;
+    for (Step const* step : may_wait_until(c, state, *c.step("work.way")))
+        ids.push_back(step->id);
+    CHECK(ids ==
+          std::vector<std::string>{"work.reading", "work.result", "work.after"}); // not the branch of A
+    REQUIRE(proposed_wait(c, state, *c.step("work.reading")));
+    CHECK(proposed_wait(c, state, *c.step("work.reading"))->id == "work.result");
+    CHECK(proposed_wait(c, state, *c.step("work.way"))->id ==
+          "work.after"); // nothing open needs it: the last
+    CHECK(proposed_wait(c, state, *c.step("work.after")) == nullptr);
 }
 
 TEST_CASE("the branch not taken is not applicable and the branch not chosen yet is locked")

@@ -45,7 +45,7 @@ for answer in demo["steps"]:
     out.append(f"await step.title {step['title'][:24]}")
     if answer.get("defer"):
         out += ["tap action.later", f"type {answer['defer']['reason']}", "tap key.enter",
-                f"type {answer['defer']['owner']}", "tap key.enter"]
+                f"type {answer['defer']['owner']}", "tap key.enter", f"tap row.{answer['defer']['before']}"]
         continue
     if answer.get("attach"):
         # Any file does for a photo here: the picture of the first step.
@@ -126,7 +126,7 @@ for answer in demo["steps"]:
     if answer.get("defer"):
         d = answer["defer"]
         lines.append(f"defer {job} {step['id']} --reason {word(d['reason'])} --owner {word(d['owner'])} "
-                     "--before handback.sign")
+                     f"--before {d['before']}")
     elif answer.get("attach"):
         lines.append(f"enter {job} {step['id']} '@FILE@'")
     elif "shown" in answer:

@@ -100,6 +100,36 @@ TEST_CASE("a hold point can be neither put off nor declared not applicable nor o
     CHECK_FALSE(outage->override_step("safe.dead", "looks dead", "R. Marsh", true));
 }
 
+TEST_CASE("a step is put off until a later one only, and until the one proposed when none is named")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    auto const earlier = outage->defer("handback.moisture", "no time", "N. Quill", "safe.dead");
+    REQUIRE_FALSE(earlier);
+    CHECK(earlier.error().code == Error::Code::invalid_input);
+    CHECK(earlier.error().detail.find("does not come later") != std::string::npos);
+    REQUIRE(outage->defer("handback.moisture", "no time", "N. Quill", {}));
+    std::string const before = outage->state().record("handback.moisture").defer_before;
+    CHECK(before == "handback.sign");
+    CHECK(model::locked_because(outage->checklists(), outage->state(), *outage->checklists().step(before))
+              .find(outage->checklists().step("handback.moisture")->title) != std::string::npos);
+    REQUIRE(outage->defer("handback.moisture", "settles for a day", "N. Quill", model::after_outage));
+    CHECK(outage->last_entry_line().find("until after the outage") != std::string::npos);
+}
+
+TEST_CASE("what would be taken back is shown, and it is not a remark made since")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    CHECK(outage->to_take_back() == nullptr);
+    REQUIRE(outage->record_value("joint.temperature", "14.2 degC"));
+    REQUIRE(outage->note({{"type", "remark"}, {"text", "The tablet went from A to B."}}));
+    REQUIRE(outage->to_take_back());
+    CHECK(outage->describe(*outage->to_take_back()).find("14.2 degC") != std::string::npos);
+    REQUIRE(outage->undo());
+    CHECK(outage->to_take_back() == nullptr);
+}
+
 TEST_CASE("undo is a new entry and holds after a restart")
 {
     Bench bench;
@@ -225,8 +255,8 @@ TEST_CASE("the first start makes the store's folder and those above it")
 {
     Bench bench;
     disk::Path const source(ISOCHORE_SOURCE_DIR), data = bench.folder / "a" / "b" / "store";
-    auto const opened = Workspace::open({data, source / "checklists", source / "profiles"}, bench.clock,
-                                        *bench.disk);
+    auto const opened =
+        Workspace::open({data, source / "checklists", source / "profiles"}, bench.clock, *bench.disk);
     REQUIRE(opened);
     CHECK(bench.disk->exists(data / "journal.db"));
     CHECK((*opened)->outages()->empty());
