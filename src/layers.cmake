@@ -10,18 +10,19 @@ set(LAYER_uncertainty quantity)
 set(LAYER_planning    quantity gas electrical mechanical uncertainty)
 set(LAYER_calc        quantity json gas electrical mechanical uncertainty planning)
 set(LAYER_model       quantity json gas electrical mechanical uncertainty)
+set(LAYER_language    quantity json disk model)
 set(LAYER_files       quantity json disk model)
 set(LAYER_journal     quantity json disk model)
 set(LAYER_media       quantity json disk model files)
 set(LAYER_seal        quantity json disk model journal files)
 set(LAYER_drawing     quantity model)
-set(LAYER_report      quantity json disk model journal drawing)
-set(LAYER_session     quantity json disk gas electrical mechanical uncertainty planning calc model files journal media
+set(LAYER_report      quantity json disk model language journal drawing)
+set(LAYER_session     quantity json disk gas electrical mechanical uncertainty planning calc model language files journal media
                       seal drawing report)
 set(LAYER_screens     quantity model drawing)
 set(LAYER_touch       "")
 set(LAYER_window      quantity drawing screens touch)
-set(LAYER_app         quantity json disk calc model files journal media seal drawing report session screens
+set(LAYER_app         quantity json disk calc model language files journal media seal drawing report session screens
                       touch window)
 set(LAYER_cli         quantity json disk calc model files journal media seal drawing report session)
 set(LAYER_main        cli app)

@@ -334,7 +334,7 @@ void LedgerPage::write_files(Desk& desk)
 {
     if (!m_book || !*m_book)
         return;
-    auto const files = session::write_gas_files(desk.workspace, **m_book, m_year);
+    auto const files = session::write_gas_files(desk.workspace, **m_book, m_year, desk.words);
     if (!files)
         desk.report(files.error());
     else

@@ -36,7 +36,7 @@ void undo(Desk& desk)
 
 void print_pack(Desk& desk)
 {
-    auto const file = session::write_job_pack(desk.workspace, *desk.outage);
+    auto const file = session::write_job_pack(desk.workspace, *desk.outage, desk.words);
     if (!file)
         desk.report(file.error());
     else

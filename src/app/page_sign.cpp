@@ -129,8 +129,9 @@ void SignPage::sign(Desk& desk, std::string const& pin)
         m_problem = desk.words.sentence(person.error().detail);
         return;
     }
-    auto const sealed = session::sign_and_seal(desk.workspace, *desk.outage, *person, strokes_json(m_strokes),
-                                               session::record_folder(desk.workspace, *desk.outage));
+    auto const sealed =
+        session::sign_and_seal(desk.workspace, *desk.outage, *person, strokes_json(m_strokes),
+                               session::record_folder(desk.workspace, *desk.outage), desk.words);
     if (!sealed) {
         m_problem = desk.fault(sealed.error());
         return;

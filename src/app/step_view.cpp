@@ -233,12 +233,13 @@ void fill_results(Desk& desk, Step const& step, Json const& result, screens::Ste
                               session::in_print(words.sentence(text_member(c, "text"))),
                               mark_of_verdict(text_member(c, "verdict"))});
     for (auto const& row : session::result_rows(result))
-        v.rows.push_back({row.label, session::in_print(row.limit), session::in_print(row.value),
-                          mark_of_verdict(row.verdict)});
+        v.rows.push_back({words.sentence(row.label), session::in_print(words.sentence(row.limit)),
+                          session::in_print(words.sentence(row.value)), mark_of_verdict(row.verdict)});
     if (auto const working = result.find("working"); working != result.end() && working->is_array())
         for (auto const& w : *working)
-            v.working.push_back({text_member(w, "formula"), session::in_print(text_member(w, "numbers")),
-                                 words.source(text_member(w, "source"))});
+            v.working.push_back({words.sentence(text_member(w, "formula")),
+                                 session::in_print(words.sentence(text_member(w, "numbers"))),
+                                 words.sentence(text_member(w, "source"))});
     if (auto const budget = result.find("budget"); budget != result.end() && budget->is_array())
         for (auto const& b : *budget)
             v.budget.push_back({words.sentence(session::label_of(text_member(b, "input"))),

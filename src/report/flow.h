@@ -2,6 +2,7 @@
 #include "drawing/marks.h"
 #include "drawing/picture.h"
 #include "drawing/space.h"
+#include "language/places.h"
 #include <functional>
 #include <optional>
 #include <string>
@@ -57,10 +58,20 @@ struct Fixed {
 /// The content of a document as a run of blocks, and its breaking over sheets.
 class Flow {
 public:
-    Flow(double width, drawing::MeasureText const& measure) : m_width(width), m_measure(measure) {}
+    Flow(double width, drawing::MeasureText const& measure, language::Translate translate = {})
+        : m_width(width), m_measure(measure), m_translate(std::move(translate))
+    {
+    }
 
     [[nodiscard]] double width() const { return m_width; }
     [[nodiscard]] drawing::MeasureText const& measure() const { return m_measure; }
+
+    /// The sheets' own words in the language of the document.
+    [[nodiscard]] std::string words(std::string_view english,
+                                    std::initializer_list<std::string> values = {}) const
+    {
+        return language::translated(m_translate, english, values);
+    }
 
     void add(Row row);
     void add(Fixed fixed);
@@ -112,6 +123,7 @@ private:
 
     double m_width;
     drawing::MeasureText const& m_measure;
+    language::Translate m_translate;
     std::vector<Block> m_blocks;
     std::vector<Block> m_heads; ///< by table
     int m_table = -1;

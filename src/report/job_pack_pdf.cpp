@@ -25,8 +25,8 @@ void add_cautions(Flow& flow, std::vector<PackCaution> const& cautions)
 {
     if (cautions.empty())
         return;
-    flow.bookmark("Cautions");
-    add_heading(flow, "Cautions");
+    flow.bookmark(flow.words("Cautions"));
+    add_heading(flow, flow.words("Cautions"));
     for (auto const& caution : cautions) {
         Row row;
         row.columns = columns_of(flow, {0.27, 0.73});
@@ -41,7 +41,7 @@ void add_unknown(Flow& flow, std::vector<std::string> const& unknown)
 {
     if (unknown.empty())
         return;
-    add_heading(flow, "To be found out before the outage");
+    add_heading(flow, flow.words("To be found out before the outage"));
     for (auto const& text : unknown) {
         Row row;
         row.columns = columns_of(flow, {1.0});
@@ -57,8 +57,8 @@ void add_plan(Flow& flow, JobPack const& pack)
 {
     if (pack.plan.empty())
         return;
-    flow.bookmark("Time plan");
-    add_heading(flow, "Time plan");
+    flow.bookmark(flow.words("Time plan"));
+    add_heading(flow, flow.words("Time plan"));
     Picture drawn = plan_picture(pack, flow.width(), flow.measure());
     Fixed fixed;
     fixed.height = drawn.height;
@@ -108,12 +108,13 @@ void add_kit(Flow& flow, JobPack const& pack)
 {
     if (pack.kit.empty())
         return;
-    flow.bookmark("Kit list");
+    flow.bookmark(flow.words("Kit list"));
     for (auto const& group : pack.kit) {
         add_heading(flow, group.title);
         Row head;
         head.columns = columns_of(flow, {0.1, 0.36, 0.26, 0.19, 0.09});
-        char const* const names[] = {"Packed", "Part", "Known from", "Note", "Cost"};
+        std::string const names[] = {flow.words("Packed"), flow.words("Part"), flow.words("Known from"),
+                                     flow.words("Note"), flow.words("Cost")};
         for (std::size_t c = 0; c < head.columns.size(); ++c)
             head.columns[c].texts = {head_text(names[c])};
         head.columns[4].texts[0].align = Align::right;
@@ -144,9 +145,11 @@ std::vector<Sheet> job_pack_sheets(JobPack const& pack, MeasureText const& measu
     frame.block = pack.block;
     frame.title = pack.title;
     frame.date = pack.created.substr(0, 10);
-    frame.status = pack.invented ? "DEMO DATA: invented breaker model" : "";
+    frame.translate = pack.translate;
+    if (pack.invented)
+        frame.status = frame.words("DEMO DATA: invented breaker model");
     frame.footer = pack.footer;
-    Flow flow(content_area(frame, measure).width(), measure);
+    Flow flow(content_area(frame, measure).width(), measure, pack.translate);
     add_title(flow, pack);
     add_facts(flow, pack.facts);
     add_cautions(flow, pack.cautions);

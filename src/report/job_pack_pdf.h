@@ -56,6 +56,7 @@ struct JobPack {
     std::vector<RecordTable> tables;     ///< survey, instruments with due dates, wires, crew
     std::vector<RecordPicture> pictures; ///< the chain, the wiring, the resistor's window
     std::string footer;
+    language::Translate translate{}; ///< for the sheets' own words; the rest is in the language already
 };
 
 /// The job pack as the bytes of a PDF file. Equal packs give equal bytes. Errors as record_pdf.

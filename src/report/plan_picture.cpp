@@ -94,6 +94,7 @@ struct Plan {
 
 Picture plan_picture(JobPack const& pack, double width_mm, MeasureText const& measure)
 {
+    auto const words = [&](char const* english) { return language::translated(pack.translate, english); };
     Picture picture;
     picture.width = width_mm;
     picture.height = head + pitch * static_cast<double>(pack.plan.size()) + 5.5;
@@ -105,12 +106,12 @@ Picture plan_picture(JobPack const& pack, double width_mm, MeasureText const& me
         plan.bar(line, top);
         top += pitch;
     }
-    picture.label({plan.left - 5.0, head - 2.2}, "minutes: least / likely / most", paper_size::small,
+    picture.label({plan.left - 5.0, head - 2.2}, words("minutes: least / likely / most"), paper_size::small,
                   Ink::muted, Face::regular, Align::right);
     if (pack.window_min > 0.0 && drawable(pack.window_min)) {
         double const x = plan.at(pack.window_min);
         picture.line({x, head - 1.0}, {x, bottom + 1.0}, Ink::accent, 0.6);
-        std::string const text = "end of the window";
+        std::string const text = words("end of the window");
         double const half = measure(text, Face::bold, paper_size::small) / 2.0;
         picture.label({std::min(x, picture.width - half), bottom + 4.2}, text, paper_size::small, Ink::accent,
                       Face::bold, Align::centre);

@@ -2,6 +2,7 @@
 #include "drawing/line_diagram.h"
 #include "drawing/marks.h"
 #include "drawing/picture.h"
+#include "language/places.h"
 #include <functional>
 #include <optional>
 #include <string>
@@ -138,8 +139,9 @@ struct RecordDocument {
     std::vector<RecordTable> ledgers; ///< gas, instruments, parts: after the stages
     std::string hash; ///< lower-case hex of the record's chain head; printed in groups and in the QR code
     std::string hash_label = "Record hash (SHA-256)";
-    std::string qr_text; ///< what the QR code holds; empty: the hash
-    std::string footer;  ///< the wording on tamper evidence, printed on every sheet
+    std::string qr_text;             ///< what the QR code holds; empty: the hash
+    std::string footer;              ///< the wording on tamper evidence, printed on every sheet
+    language::Translate translate{}; ///< for the sheets' own words; the rest is in the language already
 };
 
 } // namespace isochore::report

@@ -114,7 +114,7 @@ void add_done(Flow& flow, std::vector<std::string> const& done)
 {
     if (done.empty())
         return;
-    add_heading(flow, "What was done");
+    add_heading(flow, flow.words("What was done"));
     for (auto const& text : done) {
         Row row;
         row.columns = columns_of(flow, {1.0});
@@ -131,11 +131,12 @@ void add_summary(Flow& flow, std::vector<SummaryLine> lines)
         return;
     std::stable_sort(lines.begin(), lines.end(),
                      [](auto const& a, auto const& b) { return rank(a.mark) < rank(b.mark); });
-    add_heading(flow, "Results, worst first");
+    add_heading(flow, flow.words("Results, worst first"));
     std::vector<double> const shares{0.135, 0.25, 0.215, 0.15, 0.31};
     Row head;
     head.columns = columns_of(flow, shares);
-    char const* const names[] = {"Verdict", "Result", "Value", "Limit", "Reason"};
+    std::string const names[] = {flow.words("Verdict"), flow.words("Result"), flow.words("Value"),
+                                 flow.words("Limit"), flow.words("Reason")};
     for (std::size_t c = 0; c < shares.size(); ++c)
         head.columns[c].texts = {head_text(names[c])};
     head.above = Rule::line;
@@ -144,7 +145,7 @@ void add_summary(Flow& flow, std::vector<SummaryLine> lines)
         auto& line = lines[i];
         Row row;
         row.columns = columns_of(flow, shares);
-        row.columns[0].texts = {marked(line.mark, mark_word(line.mark))};
+        row.columns[0].texts = {marked(line.mark, flow.words(mark_word(line.mark)))};
         row.columns[1].texts = {{std::move(line.what)}};
         row.columns[2].texts = {{std::move(line.value), Face::bold}};
         row.columns[3].texts = {{std::move(line.limit)}};
@@ -159,19 +160,20 @@ void add_summary(Flow& flow, std::vector<SummaryLine> lines)
 
 void add_deviations(Flow& flow, std::vector<Deviation> const& deviations)
 {
-    add_heading(flow, "Deviations");
+    add_heading(flow, flow.words("Deviations"));
     std::vector<double> const shares{0.135, 0.29, 0.325, 0.25};
     if (deviations.empty()) {
         Row row;
         row.columns = columns_of(flow, {1.0});
-        row.columns[0].texts = {{"None: every step was done as the checklist asks and every limit was met."}};
+        row.columns[0].texts = {
+            {flow.words("None: every step was done as the checklist asks and every limit was met.")}};
         flow.add(std::move(row));
         return;
     }
     Row head;
     head.columns = columns_of(flow, shares);
-    char const* const names[] = {"Kind", "Step and what deviates", "Reason given",
-                                 "Decided by; to be closed by"};
+    std::string const names[] = {flow.words("Kind"), flow.words("Step and what deviates"),
+                                 flow.words("Reason given"), flow.words("Decided by; to be closed by")};
     for (std::size_t c = 0; c < shares.size(); ++c)
         head.columns[c].texts = {head_text(names[c])};
     head.above = Rule::line;
@@ -180,12 +182,12 @@ void add_deviations(Flow& flow, std::vector<Deviation> const& deviations)
         auto const& d = deviations[i];
         Row row;
         row.columns = columns_of(flow, shares);
-        row.columns[0].texts = {marked(d.mark, mark_word(d.mark))};
+        row.columns[0].texts = {marked(d.mark, flow.words(mark_word(d.mark)))};
         row.columns[1].texts = {{d.step, Face::bold}, {d.what}};
         row.columns[2].texts = {{d.why}};
         row.columns[3].texts = {{d.who}, {d.when, Face::regular, Ink::muted, paper_size::small}};
         if (!d.owner.empty())
-            row.columns[3].texts.push_back({"to be closed by " + d.owner, Face::bold});
+            row.columns[3].texts.push_back({flow.words("to be closed by {}", {d.owner}), Face::bold});
         row.above = Rule::faint;
         row.keep_with_next = (i == 0 && deviations.size() > 1) || i + 2 == deviations.size();
         flow.add(std::move(row));
@@ -215,11 +217,11 @@ std::string role_and_time(Signature const& signature)
 /// Two signatures beside each other: a line to sign on, and under it name, role, time and meaning.
 void add_signatures(Flow& flow, std::vector<Signature> const& signatures)
 {
-    add_heading(flow, "Signatures");
+    add_heading(flow, flow.words("Signatures"));
     if (signatures.empty()) {
         Row row;
         row.columns = columns_of(flow, {1.0});
-        row.columns[0].texts = {{"Not signed.", Face::bold}};
+        row.columns[0].texts = {{flow.words("Not signed."), Face::bold}};
         flow.add(std::move(row));
         return;
     }

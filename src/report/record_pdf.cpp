@@ -10,12 +10,12 @@ namespace {
 
 std::string status_of(RecordDocument const& document)
 {
+    auto const words = [&](char const* english) { return language::translated(document.translate, english); };
     std::string status;
     if (document.draft)
-        status = "DRAFT: not sealed";
+        status = words("DRAFT: not sealed");
     if (document.invented)
-        status +=
-            document.draft ? ", DEMO DATA: invented breaker model" : "DEMO DATA: invented breaker model";
+        status += (document.draft ? ", " : "") + words("DEMO DATA: invented breaker model");
     return status;
 }
 
@@ -28,6 +28,7 @@ SheetFrame frame_of(RecordDocument const& document)
     frame.date = document.created.substr(0, 10);
     frame.status = status_of(document);
     frame.footer = document.footer;
+    frame.translate = document.translate;
     frame.mark = document.hash.substr(0, 16);
     return frame;
 }
@@ -38,7 +39,7 @@ std::vector<Sheet> record_sheets(RecordDocument const& document, drawing::Measur
 {
     auto const frame = frame_of(document);
     auto const area = content_area(frame, measure);
-    Flow flow(area.width(), measure);
+    Flow flow(area.width(), measure, document.translate);
     add_front(flow, document);
     for (auto const& stage : document.stages)
         add_stage(flow, stage);

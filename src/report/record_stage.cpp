@@ -16,8 +16,9 @@ Row step_head(Flow const& flow)
 {
     Row head;
     head.columns = columns_of(flow, step_shares);
-    char const* const names[] = {"Step",    "Seen, as typed", "Expected", "Limit and its source",
-                                 "Verdict", "Who, when"};
+    std::string const names[] = {flow.words("Step"),     flow.words("Seen, as typed"),
+                                 flow.words("Expected"), flow.words("Limit and its source"),
+                                 flow.words("Verdict"),  flow.words("Who, when")};
     for (std::size_t c = 0; c < head.columns.size(); ++c)
         head.columns[c].texts = {head_text(names[c])};
     head.above = Rule::line;
@@ -36,12 +37,12 @@ std::vector<CellText> seen_texts(StepRow const& step)
     return texts;
 }
 
-std::vector<CellText> limit_texts(StepRow const& step)
+std::vector<CellText> limit_texts(Flow const& flow, StepRow const& step)
 {
     std::vector<CellText> texts{{step.limit}};
     texts.push_back({step.limit_source, Face::regular, Ink::muted, paper_size::small});
     if (step.limit_confirmed)
-        texts.push_back({*step.limit_confirmed ? "confirmed" : "not confirmed",
+        texts.push_back({flow.words(*step.limit_confirmed ? "confirmed" : "not confirmed"),
                          *step.limit_confirmed ? Face::regular : Face::bold,
                          *step.limit_confirmed ? Ink::muted : Ink::undecided, paper_size::small});
     return texts;
@@ -60,8 +61,8 @@ Row step_row(Flow const& flow, StepRow const& step)
         Column const& last = row.columns[no_limit ? 3 : 2];
         row.columns[1].width = last.left + last.width - row.columns[1].left;
     }
-    row.columns[3].texts = limit_texts(step);
-    CellText verdict{step.verdict.empty() ? mark_word(step.mark) : step.verdict, Face::bold,
+    row.columns[3].texts = limit_texts(flow, step);
+    CellText verdict{step.verdict.empty() ? flow.words(mark_word(step.mark)) : step.verdict, Face::bold,
                      mark_ink(step.mark)};
     verdict.mark = step.mark;
     row.columns[4].texts = {std::move(verdict)};
@@ -93,7 +94,8 @@ Row working_row(Flow const& flow, WorkingLine const& line, bool first)
 {
     Row row;
     row.columns = columns_of(flow, {0.13, 0.3, 0.57}, detail_left);
-    row.columns[0].texts = {{first ? "Working" : "", Face::regular, Ink::muted, paper_size::small}};
+    row.columns[0].texts = {
+        {first ? flow.words("Working") : std::string(), Face::regular, Ink::muted, paper_size::small}};
     row.columns[1].texts = {small(line.formula)};
     row.columns[2].texts = {small(line.numbers), small(line.source, Ink::muted)};
     row.before = 0.0;
@@ -116,23 +118,24 @@ std::vector<Row> details(Flow const& flow, StepRow const& step)
 {
     std::vector<Row> rows;
     if (!step.reason.empty())
-        rows.push_back(detail(flow, "Reason", {{step.reason}}));
+        rows.push_back(detail(flow, flow.words("Reason"), {{step.reason}}));
     if (!step.instrument.empty())
-        rows.push_back(detail(flow, "Instrument", {small(step.instrument)}));
+        rows.push_back(detail(flow, flow.words("Instrument"), {small(step.instrument)}));
     for (auto const& note : step.notes)
-        rows.push_back(detail(flow, &note == &step.notes.front() ? "Note" : "", {small(note)}));
+        rows.push_back(
+            detail(flow, &note == &step.notes.front() ? flow.words("Note") : std::string(), {small(note)}));
     for (auto const& c : step.corrections) {
-        std::string text = "was entered by " + c.who + ", " + c.when;
-        if (!c.why.empty())
-            text += "; corrected because: " + c.why;
+        std::string const text = c.why.empty() ? flow.words("was entered by {}, {}", {c.who, c.when})
+                                               : flow.words("was entered by {}, {}; corrected because: {}",
+                                                            {c.who, c.when, c.why});
         CellText old = small(c.old_value, Ink::muted);
         old.struck = true;
-        rows.push_back(detail(flow, "Corrected", {std::move(old), small(std::move(text))}));
+        rows.push_back(detail(flow, flow.words("Corrected"), {std::move(old), small(text)}));
     }
     for (auto const& line : step.working)
         rows.push_back(working_row(flow, line, &line == &step.working.front()));
     if (!step.budget.empty())
-        rows.push_back(detail(flow, "Uncertainty", budget_texts(step)));
+        rows.push_back(detail(flow, flow.words("Uncertainty"), budget_texts(step)));
     return rows;
 }
 

@@ -2,7 +2,6 @@
 #include "drawing/text.h"
 #include "report/flow.h"
 #include <algorithm>
-#include <fmt/format.h>
 
 namespace isochore::report {
 
@@ -27,7 +26,7 @@ std::vector<std::string> footer_lines(SheetFrame const& frame, MeasureText const
     Box const box = frame_box(frame.paper);
     std::string text = frame.footer;
     if (!frame.mark.empty())
-        text += fmt::format("{}Record {}.", text.empty() ? "" : " ", frame.mark);
+        text += (text.empty() ? "" : " ") + frame.words("Record {}.", {frame.mark});
     auto lines = wrap_text(text, box.width() - 2.0 * inset, Face::regular, footer_size, measure);
     if (lines.size() > 5) {
         lines.resize(5);
@@ -82,17 +81,17 @@ void draw_title_block(Picture& sheet, SheetFrame const& frame, Box box, std::str
     sheet.line({box.left, box.centre().y}, {box.right, box.centre().y}, Ink::line, 0.25);
     TitleBlock const block{sheet, box, measure};
     auto const x = [&](double share) { return box.left + share * box.width(); };
-    block.cell(x(0.0), x(0.34), 0, "STATION", frame.block.station);
-    block.cell(x(0.34), x(0.48), 0, "BAY", frame.block.bay);
-    block.cell(x(0.48), x(0.66), 0, "BREAKER", frame.block.breaker);
-    block.cell(x(0.66), x(1.0), 0, "JOB", frame.block.job);
+    block.cell(x(0.0), x(0.34), 0, frame.words("STATION"), frame.block.station);
+    block.cell(x(0.34), x(0.48), 0, frame.words("BAY"), frame.block.bay);
+    block.cell(x(0.48), x(0.66), 0, frame.words("BREAKER"), frame.block.breaker);
+    block.cell(x(0.66), x(1.0), 0, frame.words("JOB"), frame.block.job);
     std::string const title =
-        frame.block.organisation.empty() ? std::string("TITLE") : frame.block.organisation;
+        frame.block.organisation.empty() ? frame.words("TITLE") : frame.block.organisation;
     block.cell(x(0.0), x(0.34), 1, title, frame.title);
-    block.cell(x(0.34), x(0.55), 1, "NUMBER", frame.block.drawing_number);
-    block.cell(x(0.55), x(0.66), 1, "REV", frame.block.revision);
-    block.cell(x(0.66), x(0.84), 1, "DATE", frame.date);
-    block.cell(x(0.84), x(1.0), 1, "SHEET", sheet_number);
+    block.cell(x(0.34), x(0.55), 1, frame.words("NUMBER"), frame.block.drawing_number);
+    block.cell(x(0.55), x(0.66), 1, frame.words("REV"), frame.block.revision);
+    block.cell(x(0.66), x(0.84), 1, frame.words("DATE"), frame.date);
+    block.cell(x(0.84), x(1.0), 1, frame.words("SHEET"), sheet_number);
 }
 
 } // namespace
@@ -123,7 +122,8 @@ void draw_sheet_frame(Picture& sheet, SheetFrame const& frame, int number, int c
                     Ink::inverse, Face::bold, Align::centre);
     }
     Box const block{box.left, box.bottom - block_height, box.right, box.bottom};
-    draw_title_block(sheet, frame, block, fmt::format("{} of {}", number, count), measure);
+    draw_title_block(sheet, frame, block,
+                     frame.words("{} of {}", {std::to_string(number), std::to_string(count)}), measure);
     double y = block.top - footer_height(frame, measure) + 0.6 + footer_size;
     if (!footer_lines(frame, measure).empty())
         sheet.line({box.left, y - footer_size - 0.6}, {box.right, y - footer_size - 0.6}, Ink::faint, 0.18);

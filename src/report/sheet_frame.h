@@ -16,6 +16,14 @@ struct SheetFrame {
     std::string status; ///< "DRAFT, not sealed", "DEMO DATA"; may be empty
     std::string footer; ///< small print over the title block, wrapped
     std::string mark;   ///< ties the sheet to its record: the start of the hash
+    language::Translate translate{};
+
+    /// The frame's own words in the language of the document.
+    [[nodiscard]] std::string words(std::string_view english,
+                                    std::initializer_list<std::string> values = {}) const
+    {
+        return language::translated(translate, english, values);
+    }
 };
 
 /// Width and height of the paper in mm.

@@ -6,6 +6,10 @@
 #include <fmt/format.h>
 
 namespace isochore::session {
+
+using language::said;
+using language::Words;
+
 namespace {
 
 double in_pounds(double kg)
@@ -18,27 +22,30 @@ std::string three(double value)
     return show_fixed(value, 3);
 }
 
-std::string state_of(GasMovement const& m)
-{
-    if (!m.withdrawn.empty())
-        return "withdrawn: " + m.withdrawn;
-    if (!m.superseded_by.empty())
-        return "corrected by entry " + m.superseded_by;
-    return m.reopened ? "an input was corrected in the outage" : "in force";
-}
-
 std::string label_of(GasMovement const& m)
 {
     MovementKind const* kind = movement_kind(m.kind);
     return kind ? std::string(kind->label) : m.kind;
 }
 
-report::RecordTable place_table(GasBook const& book, PlaceKind kind, char const* title)
+/// The state in words; the CSV has it in English.
+std::string state_in_words(GasMovement const& m, Words const& words)
+{
+    if (!m.withdrawn.empty())
+        return words("withdrawn: {}", {m.withdrawn});
+    if (!m.superseded_by.empty())
+        return words("corrected by entry {}", {m.superseded_by});
+    return m.reopened ? words("an input was corrected in the outage") : words("in force");
+}
+
+report::RecordTable place_table(GasBook const& book, PlaceKind kind, char const* title, Words const& words)
 {
     report::RecordTable table;
-    table.title = title;
+    table.title = words(title);
     bool const breakers = kind == PlaceKind::breaker;
-    table.heads = {"Name", "in, kg", "out, kg", breakers ? "net, kg" : "holds, kg", "lb", "t CO2e"};
+    table.heads = {
+        words("Name"), words("in, kg"), words("out, kg"), breakers ? words("net, kg") : words("holds, kg"),
+        "lb",          "t CO2e"};
     table.right = {false, true, true, true, true, true};
     double sum = 0.0;
     for (auto const& p : balances(book)) {
@@ -46,23 +53,23 @@ report::RecordTable place_table(GasBook const& book, PlaceKind kind, char const*
             continue;
         std::string name = p.place;
         if (p.nameplate_kg != 0.0)
-            name += fmt::format(", nameplate {} kg", three(p.nameplate_kg));
+            name += words(", nameplate {} kg", {three(p.nameplate_kg)});
         if (!p.problem.empty())
-            name += ". " + p.problem;
+            name += ". " + words.sentence(p.problem);
         table.rows.push_back({name, three(p.in_kg), three(p.out_kg), three(p.holds_kg),
                               three(in_pounds(p.holds_kg)), three(p.holds_kg * book.gwp.value / 1e3)});
         sum += p.holds_kg;
     }
-    table.closing = fmt::format("Together {} kg, {} lb, {} t CO2e", three(sum), three(in_pounds(sum)),
-                                three(sum * book.gwp.value / 1e3));
+    table.closing = words("Together {} kg, {} lb, {} t CO2e",
+                          {three(sum), three(in_pounds(sum)), three(sum * book.gwp.value / 1e3)});
     return table;
 }
 
-report::RecordTable year_table(YearBalance const& year)
+report::RecordTable year_table(YearBalance const& year, Words const& words)
 {
     report::RecordTable table;
-    table.title = fmt::format("User emissions {} by 40 CFR 98 subpart DD", year.year);
-    table.heads = {"Term", "kg", "lb"};
+    table.title = words("User emissions {} by 40 CFR 98 subpart DD", {std::to_string(year.year)});
+    table.heads = {words("Term"), "kg", "lb"};
     table.right = {false, true, true};
     auto const row = [&](std::string label, double kg) {
         table.rows.push_back({std::move(label), three(kg), three(in_pounds(kg))});
@@ -71,40 +78,40 @@ report::RecordTable year_table(YearBalance const& year)
         for (auto const& term : group.terms)
             for (auto const& [name, kg] : year.terms)
                 if (name == term.id)
-                    row(fmt::format("    {} {}", term.sign * group.sign > 0 ? "+" : "−",
-                                    std::string(term.label)),
+                    row(fmt::format("    {} {}", term.sign * group.sign > 0 ? "+" : "−", words(term.label)),
                         kg);
         if (auto const* f = year.answer ? year.answer->find(group.figure) : nullptr)
-            row(fmt::format("{} {}", group.sign > 0 ? "+" : "−", std::string(group.label)), f->value);
+            row(fmt::format("{} {}", group.sign > 0 ? "+" : "−", words(group.label)), f->value);
     }
     if (!year.answer) {
-        table.closing = "Refused: " + year.answer.error().detail + ".";
+        table.closing = words("Refused: {}.", {words.sentence(year.answer.error().detail)});
     } else if (auto const* total = year.answer->find("user_emissions")) {
         auto const* co2e = year.answer->find("co2e");
-        table.closing = fmt::format("User emissions {} kg, {} lb, {} t CO2e", three(total->value),
-                                    three(in_pounds(total->value)), three(co2e ? co2e->value : 0.0));
+        table.closing =
+            words("User emissions {} kg, {} lb, {} t CO2e",
+                  {three(total->value), three(in_pounds(total->value)), three(co2e ? co2e->value : 0.0)});
     }
     for (auto const& note : year.notes)
-        table.closing += ". " + note;
+        table.closing += ". " + words.sentence(note);
     return table;
 }
 
-report::RecordTable movement_table(GasBook const& book)
+report::RecordTable movement_table(GasBook const& book, Words const& words)
 {
     report::RecordTable table;
-    table.title = "All entries";
-    table.heads = {"Day", "What", "From", "To", "kg", "Entry, who, state"};
+    table.title = words("All entries");
+    table.heads = {words("Day"), words("What"), words("From"), words("To"), "kg", words("Entry, who, state")};
     table.right = {false, false, false, false, true, false};
     for (auto const& m : book.movements) {
         std::string last = fmt::format("{}, {}", m.entry, m.who);
         if (!m.outage.empty())
-            last += ", outage " + m.outage;
+            last += ", " + words("outage {}", {m.outage});
         if (!m.in_force() || m.reopened)
-            last += ", " + state_of(m);
+            last += ", " + state_in_words(m, words);
         if (!m.note.empty())
             last += ". " + m.note;
         table.rows.push_back(
-            {m.day, label_of(m), m.from, m.to,
+            {m.day, words(label_of(m)), m.from, m.to,
              m.u_kg ? fmt::format("{} ± {}", three(m.mass_kg), three(2.0 * *m.u_kg)) : three(m.mass_kg),
              last});
     }
@@ -184,51 +191,55 @@ Result<std::string> gas_csv(GasBook const& book)
              {m.step},
              {m.who},
              {m.at},
-             {state_of(m)},
+             {state_in_words(m, {})},
              {m.note}});
     return report::csv_text(rows);
 }
 
-Result<std::string> gas_pdf(GasBook const& book, YearBalance const& year, std::string const& today)
+Result<std::string> gas_pdf(GasBook const& book, YearBalance const& year, std::string const& today,
+                            Words const& words)
 {
     report::JobPack sheets;
-    sheets.title = "Gas ledger";
-    sheets.subtitle = fmt::format("Every kilogram of gas this tablet knows of, up to {}", today);
+    sheets.translate = words.for_pictures();
+    sheets.title = words("Gas ledger");
+    sheets.subtitle = words("Every kilogram of gas this tablet knows of, up to {}", {today});
     sheets.created = today + "T00:00:00Z";
-    sheets.block.job = fmt::format("Gas ledger {}", year.year);
+    sheets.block.job = words("Gas ledger {}", {std::to_string(year.year)});
     sheets.block.drawing_number = fmt::format("L-{}-{}", year.year, book.entries);
     sheets.block.revision = std::to_string(book.entries);
-    sheets.facts = {{"GWP", fmt::format("{} kg CO2e a kg", show_short(book.gwp.value, 6))},
-                    {"Its source", book.gwp.source + (book.gwp.confirmed ? "" : "; unconfirmed")},
-                    {"Entries", std::to_string(book.entries)},
-                    {"Day", today}};
-    sheets.tables = {place_table(book, PlaceKind::container, "By container"),
-                     place_table(book, PlaceKind::breaker, "By breaker"), year_table(year),
-                     movement_table(book)};
+    sheets.facts = {{"GWP", words("{} kg CO2e a kg", {show_short(book.gwp.value, 6)})},
+                    {words("Its source"), words.sentence(book.gwp.source) +
+                                              (book.gwp.confirmed ? "" : "; " + words("unconfirmed"))},
+                    {words("Entries"), std::to_string(book.entries)},
+                    {words("Day"), today}};
+    sheets.tables = {place_table(book, PlaceKind::container, said("By container"), words),
+                     place_table(book, PlaceKind::breaker, said("By breaker"), words),
+                     year_table(year, words), movement_table(book, words)};
     sheets.footer =
-        "Gas in hoses and breakers is not stored gas in the sense of the rule. A balance is checked "
-        "against the rule in force before it is reported.";
+        words("Gas in hoses and breakers is not stored gas in the sense of the rule. A balance is checked "
+              "against the rule in force before it is reported.");
     return report::job_pack_pdf(sheets);
 }
 
-Result<GasFiles> write_gas_files(Workspace& workspace, GasBook const& book, int year)
+Result<GasFiles> write_gas_files(Workspace& workspace, GasBook const& book, int year, Words const& words)
 {
     auto const folder = workspace.folders().data / "ledger";
     if (auto made = disk::make_durable_directory(workspace.disk(), folder); !made)
         return tl::unexpected(made.error());
-    return write_gas_files(workspace, book, year, folder);
+    return write_gas_files(workspace, book, year, folder, words);
 }
 
 Result<GasFiles> write_gas_files(Workspace& workspace, GasBook const& book, int year,
-                                 disk::Path const& folder)
+                                 disk::Path const& folder, Words const& words)
 {
     std::string const today = calendar_day(stamp(workspace.clock().now()));
     auto const csv = gas_csv(book);
-    auto const pdf = gas_pdf(book, balance_of_year(book, year, today), today);
+    auto const pdf = gas_pdf(book, balance_of_year(book, year, today), today, words);
     if (!csv || !pdf)
         return tl::unexpected(!csv ? csv.error() : pdf.error());
     std::string const name = fmt::format("gas-{}-{}-{:04}", year, today, book.entries);
-    GasFiles const files{folder / (name + ".csv"), folder / (name + ".pdf")};
+    GasFiles const files{folder / (name + ".csv"),
+                         folder / (name + (words.language() == "en" ? "" : "-" + words.language()) + ".pdf")};
     if (auto kept = disk::keep_whole(workspace.disk(), files.csv, *csv); !kept)
         return tl::unexpected(kept.error());
     if (auto kept = disk::keep_whole(workspace.disk(), files.pdf, *pdf); !kept)

@@ -1,4 +1,5 @@
 #pragma once
+#include "language/words.h"
 #include "session/gas_balance.h"
 
 namespace isochore::session {
@@ -11,15 +12,18 @@ struct GasFiles {
 /// Every movement of the book, also those no longer in force with the reason, as CSV. Masses in kg with full
 /// digits, lb, and t CO2e by the book's GWP.
 [[nodiscard]] Result<std::string> gas_csv(GasBook const& book);
-/// Balances by container and breaker, the year's balance with each term, and the movements, as PDF.
+/// Balances by container and breaker, the year's balance with each term, and the movements, as PDF in the
+/// language of the words.
 [[nodiscard]] Result<std::string> gas_pdf(GasBook const& book, YearBalance const& year,
-                                          std::string const& today);
+                                          std::string const& today, language::Words const& words = {});
 /// Writes both into the folder "ledger" of the data. Their names carry the year, the day and the number of
-/// entries, so that the same knowledge gives the same files.
-[[nodiscard]] Result<GasFiles> write_gas_files(Workspace& workspace, GasBook const& book, int year);
+/// entries, so that the same knowledge gives the same files. The CSV is the same in every language; another
+/// than English is in the name of the PDF.
+[[nodiscard]] Result<GasFiles> write_gas_files(Workspace& workspace, GasBook const& book, int year,
+                                               language::Words const& words = {});
 /// The same into a folder that is there.
 [[nodiscard]] Result<GasFiles> write_gas_files(Workspace& workspace, GasBook const& book, int year,
-                                               disk::Path const& folder);
+                                               disk::Path const& folder, language::Words const& words = {});
 
 /// "user emissions", with its sign in the balance, for people.
 struct TermText {

@@ -45,13 +45,14 @@ Json inputs_in_hand(PictureQuestion const& q)
 }
 
 /// The lines of a profile's filling, alarm and lockout on their axes.
-std::optional<drawing::PtDiagram> isochores_of(model::Profile const& profile, PictureWords const& translate)
+std::optional<drawing::PtDiagram> isochores_of(model::Profile const& profile,
+                                               language::Translate const& translate)
 {
     auto const species = gas::species_by_name(profile.text("gas.species", "SF6"), "profile");
     if (!species)
         return std::nullopt;
     auto const derived = model::derive(profile);
-    auto const words = [&](std::string_view english) { return in_language(translate, english); };
+    auto const words = [&](std::string_view english) { return language::translated(translate, english); };
     drawing::PtDiagram d;
     d.liquid = words(d.liquid);
     for (auto* wordings : {&d.x_titles, &d.y_titles})
@@ -95,7 +96,7 @@ std::optional<drawing::PtDiagram> isochores_of(model::Profile const& profile, Pi
 
 std::optional<drawing::Picture> profile_picture(model::Profile const& profile, drawing::Space space,
                                                 drawing::MeasureText const& measure,
-                                                PictureWords const& words)
+                                                language::Translate const& words)
 {
     auto const d = isochores_of(profile, words);
     return d ? std::optional(drawing::pt_diagram(*d, space, measure)) : std::nullopt;

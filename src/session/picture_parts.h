@@ -5,10 +5,6 @@
 /// The pictures one by one; step_picture() picks among them.
 namespace isochore::session {
 
-/// A text in the language of the sheet, in English without `translate`.
-[[nodiscard]] std::string in_language(PictureWords const& translate, std::string_view english,
-                                      std::initializer_list<std::string> values = {});
-
 /// What a picture is made from.
 struct PictureQuestion {
     Context const& context;
@@ -17,7 +13,7 @@ struct PictureQuestion {
     Json const& inputs;
     drawing::Space space;
     drawing::MeasureText const& measure;
-    PictureWords const& translate;
+    language::Translate const& translate;
 
     /// A figure of the result, in its own unit; NaN where there is none.
     [[nodiscard]] double figure(char const* name) const;

@@ -2,8 +2,8 @@
 #include "drawing/picture.h"
 #include "drawing/space.h"
 #include "drawing/text.h"
+#include "language/places.h"
 #include "model/profile.h"
-#include "session/picture_words.h"
 #include <optional>
 
 namespace isochore::session {
@@ -13,6 +13,6 @@ namespace isochore::session {
 [[nodiscard]] std::optional<drawing::Picture> profile_picture(model::Profile const& profile,
                                                               drawing::Space space,
                                                               drawing::MeasureText const& measure,
-                                                              PictureWords const& words = {});
+                                                              language::Translate const& words = {});
 
 } // namespace isochore::session

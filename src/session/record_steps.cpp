@@ -14,28 +14,30 @@ using model::StepStatus;
 
 namespace {
 
-std::string answer_label(Step const& step, std::string const& id)
+using language::Words;
+
+std::string answer_label(Step const& step, std::string const& id, Words const& words)
 {
     for (auto const& a : step.answers)
         if (a.id == id)
-            return a.label;
+            return words.answer(step, a);
     return id;
 }
 
-std::string value_in(Step const& step, Json const& body)
+std::string value_in(Step const& step, Json const& body, Words const& words)
 {
     if (std::string const typed = text_member(body, "typed"); !typed.empty())
         return typed;
     if (std::string const answer = text_member(body, "answer"); !answer.empty())
-        return answer_label(step, answer);
+        return answer_label(step, answer, words);
     return {};
 }
 
-std::string results_text(Step const& step, Json const& result)
+std::string results_text(Step const& step, Json const& result, Words const& words)
 {
     std::string text;
     for (auto const& f : show_results(result, step.show, {})) {
-        text += (text.empty() ? "" : "; ") + f.label + " " + f.value;
+        text += (text.empty() ? "" : "; ") + words(f.label) + " " + words(f.value);
         if (!f.uncertainty.empty())
             text += " " + f.uncertainty;
     }
@@ -44,150 +46,169 @@ std::string results_text(Step const& step, Json const& result)
 
 /// Every earlier value of the step, each struck through by the one that followed.
 std::vector<report::Correction> corrections_of(Outage const& outage, Step const& step,
-                                               StepRecord const& record)
+                                               StepRecord const& record, Words const& words)
 {
+    auto const value = [&](Json const& body) { return value_in(step, body, words); };
     std::vector<report::Correction> list;
     Json const* before = nullptr;
     for (auto const n : record.history) {
         Json const& body = outage.bodies()[static_cast<std::size_t>(n)];
         std::string const type = text_member(body, "type");
         if (type == "undone" && before) {
-            list.push_back({value_in(step, *before), text_member(body, "who"),
-                            paper_time(text_member(body, "at")), "taken back"});
+            list.push_back({value(*before), text_member(body, "who"), paper_time(text_member(body, "at")),
+                            words("taken back")});
             before = nullptr;
         }
         if (type != "recorded")
             continue;
-        if (before && !value_in(step, *before).empty() && value_in(step, *before) != value_in(step, body))
+        if (before && !value(*before).empty() && value(*before) != value(body))
             list.push_back(
-                {value_in(step, *before), text_member(body, "who"), paper_time(text_member(body, "at")), {}});
+                {value(*before), text_member(body, "who"), paper_time(text_member(body, "at")), {}});
         before = &body;
     }
     return list;
 }
 
-void add_limit(Outage const& outage, Step const& step, report::StepRow& row)
+void add_limit(Outage const& outage, Step const& step, Words const& words, report::StepRow& row)
 {
     if (!step.limit)
         return;
     auto const side = [&](std::string const& reference) {
         return reference.empty() ? std::string()
-                                 : resolve_text(outage.context(), reference).value_or("not known");
+                                 : resolve_text(outage.context(), reference).value_or(words("not known"));
     };
     std::string const low = side(step.limit->min), high = side(step.limit->max);
-    row.limit = low.empty() ? "≤ " + high : high.empty() ? "≥ " + low : low + " to " + high;
-    row.limit_source = step.limit->source;
+    row.limit = low.empty() ? "≤ " + high : high.empty() ? "≥ " + low : words("{} to {}", {low, high});
+    row.limit_source = words.source(step.limit->source);
     row.limit_confirmed = step.limit->confirmed;
     for (std::string const& reference : {step.limit->min, step.limit->max})
         if (reference.starts_with("profile:"))
             if (auto const* value = outage.profile().find(std::string_view(reference).substr(8))) {
-                row.limit_source = value->source;
+                row.limit_source = words.source(value->source);
                 row.limit_confirmed = value->confirmed;
             }
 }
 
-void add_working(Json const& result, report::StepRow& row)
+void add_working(Json const& result, Words const& words, report::StepRow& row)
 {
     if (!result.is_object())
         return;
     if (auto const list = result.find("working"); list != result.end() && list->is_array())
         for (auto const& w : *list)
-            row.working.push_back(
-                {text_member(w, "formula"), text_member(w, "numbers"), text_member(w, "source")});
+            row.working.push_back({words.sentence(text_member(w, "formula")),
+                                   words.sentence(text_member(w, "numbers")),
+                                   words.sentence(text_member(w, "source"))});
     if (auto const list = result.find("budget"); list != result.end() && list->is_array())
         for (auto const& b : *list)
-            row.budget.push_back(
-                {label_of(text_member(b, "input")), text_member(b, "source"), number_member(b, "share")});
+            row.budget.push_back({words.sentence(label_of(text_member(b, "input"))),
+                                  words.sentence(text_member(b, "source")), number_member(b, "share")});
     if (auto const list = result.find("notes"); list != result.end() && list->is_array())
         for (auto const& n : *list)
             if (n.is_string())
-                row.notes.push_back(n.get<std::string>());
+                row.notes.push_back(words.sentence(n.get<std::string>()));
 }
 
-void add_status(Outage const& outage, StepRecord const& record, report::StepRow& row)
+void add_status(Outage const& outage, StepRecord const& record, Words const& words, report::StepRow& row)
 {
+    auto const& checklists = outage.checklists();
     switch (record.status) {
     case StepStatus::overridden:
-        row.notes.push_back(fmt::format("Overridden by {}: {}", record.override_by, record.override_reason));
+        row.notes.push_back(words("Overridden by {}: {}", {record.override_by, record.override_reason}));
         break;
     case StepStatus::deferred: {
-        Step const* before = outage.checklists().step(record.defer_before);
+        Step const* before = checklists.step(record.defer_before);
         row.notes.push_back(
-            fmt::format("Put off, owner {}{}: {}", record.defer_owner,
-                        before ? ", to be closed before “" + before->title + "”" : ", after the outage",
-                        record.defer_reason));
+            before ? words("Put off, owner {}, to be closed before “{}”: {}",
+                           {record.defer_owner, words.title(*before), record.defer_reason})
+                   : words("Put off, owner {}, after the outage: {}", {record.defer_owner, record.defer_reason}));
         break;
     }
     case StepStatus::not_applicable:
-        row.notes.push_back("Not applicable: " + record.not_applicable_reason);
+        row.notes.push_back(words("Not applicable: {}", {record.not_applicable_reason}));
         break;
     case StepStatus::reopened:
-        row.notes.push_back("Opened again: " + (record.reopened_by_move.empty()
-                                                    ? "“" + record.reopened_because + "” was corrected."
-                                                    : record.reopened_by_move));
+        row.notes.push_back(record.reopened_by_move.empty()
+                                ? words("Opened again: “{}” was corrected.",
+                                        {words.title_of(checklists, record.reopened_because)})
+                                : words("Opened again: {}", {words.sentence(record.reopened_by_move)}));
         break;
     default:
         break;
     }
     if (!record.reader.empty())
-        row.notes.push_back(fmt::format("Read by {}, done by {}.", record.reader, record.doer));
+        row.notes.push_back(words("Read by {}, done by {}.", {record.reader, record.doer}));
     if (record.entry >= 0) {
         Json const& body = outage.bodies()[static_cast<std::size_t>(record.entry)];
         if (std::string const asked = text_member(body, "asked"); !asked.empty())
-            row.notes.push_back("Asked and kept: " + asked);
+            row.notes.push_back(words("Asked and kept: {}", {words.sentence(asked)}));
         if (std::string const hash = text_member(body, "file"); !hash.empty())
-            row.notes.push_back("File, SHA-256 " + hash);
+            row.notes.push_back(words("File, SHA-256 {}", {hash}));
     }
 }
 
 /// The instrument with its calibration date, as it stood when it was read.
-std::string instrument_text(Outage const& outage, Step const& step, StepRecord const& record)
+std::string instrument_text(Outage const& outage, Step const& step, StepRecord const& record,
+                            Words const& words)
 {
-    std::string text = step.instrument;
+    std::string text = words.sentence(step.instrument);
     if (!record.at.empty())
         for (auto const& use : instruments_of(outage.context(), step, calendar_day(record.at)))
-            text += use.due.empty() ? fmt::format("; {}: no calibration date entered", use.name)
-                    : use.past      ? fmt::format("; {}: PAST ITS CALIBRATION DATE, {}", use.name, use.due)
-                                    : fmt::format("; {}: calibration due {}", use.name, use.due);
+            text += use.due.empty() ? "; " + words("{}: no calibration date entered", {use.name})
+                    : use.past      ? "; " + words("{}: PAST ITS CALIBRATION DATE, {}", {use.name, use.due})
+                                    : "; " + words("{}: calibration due {}", {use.name, use.due});
     return text;
 }
 
-report::StepRow step_row(Outage const& outage, Step const& step, std::string number)
+std::string stage_state(model::StageProgress const& p, Words const& words)
+{
+    std::string state = words("{} of {} closed", {std::to_string(p.closed), std::to_string(p.applicable)});
+    auto const add = [&](int count, char const* english) {
+        if (count)
+            state += ", " + words(english, {std::to_string(count)});
+    };
+    add(p.failed, language::said("{} failed"));
+    add(p.undecided, language::said("{} undecided"));
+    add(p.deferred, language::said("{} put off"));
+    return state;
+}
+
+report::StepRow step_row(Outage const& outage, Step const& step, std::string number, Words const& words)
 {
     StepRecord const& record = outage.state().record(step.id);
     report::StepRow row;
     row.number = std::move(number);
-    row.title = step.title;
-    row.value = recorded_value(outage, step);
+    row.title = words.title(step);
+    row.value = recorded_value(outage, step, words);
     if (record.expected.is_object())
-        row.expected = text_member(record.expected, "text");
-    add_limit(outage, step, row);
+        row.expected = words.sentence(text_member(record.expected, "text"));
+    add_limit(outage, step, words, row);
     row.mark = paper_mark(record.status, record.verdict);
-    row.verdict = record.status == StepStatus::done && record.verdict == "none" ? "recorded"
-                  : record.status == StepStatus::done                           ? record.verdict
-                                                      : model::status_name(record.status);
-    row.reason = in_print(record.reason + (record.remedy.empty() ? "" : " " + record.remedy));
+    row.verdict = record.status != StepStatus::done ? words(model::status_name(record.status))
+                  : record.verdict == "none"        ? words("recorded")
+                                                    : words(record.verdict);
+    row.reason = in_print(words.reason(step, record.reason) +
+                          (record.remedy.empty() ? "" : " " + words.sentence(record.remedy)));
     row.who = record.who;
     row.when = record.at.empty() ? std::string() : paper_time(record.at);
-    row.instrument = instrument_text(outage, step, record);
-    row.corrections = corrections_of(outage, step, record);
-    add_status(outage, record, row);
-    add_working(record.result, row);
+    row.instrument = instrument_text(outage, step, record, words);
+    row.corrections = corrections_of(outage, step, record, words);
+    add_status(outage, record, words, row);
+    add_working(record.result, words, row);
     return row;
 }
 
-report::RecordTable log_table(Step const& step, StepRecord const& record)
+report::RecordTable log_table(Step const& step, StepRecord const& record, Words const& words)
 {
     report::RecordTable table;
-    table.title = step.title;
-    table.heads = {"minutes"};
+    table.title = words.title(step);
+    table.heads = {words("minutes")};
     table.right = {true};
     for (auto const& c : step.columns) {
-        table.heads.push_back(c.label);
+        table.heads.push_back(words(c.label));
         table.right.push_back(true);
     }
-    table.heads.push_back("time");
-    table.heads.push_back("by");
+    table.heads.push_back(words("time"));
+    table.heads.push_back(words("by"));
     for (auto const& r : record.readings) {
         std::vector<std::string> cells{fmt::format("{:.1f}", r.t_s / 60.0)};
         cells.insert(cells.end(), r.values.begin(), r.values.end());
@@ -198,16 +219,18 @@ report::RecordTable log_table(Step const& step, StepRecord const& record)
     return table;
 }
 
-void add_picture(Outage const& outage, Step const& step, report::RecordStage& stage)
+void add_picture(Outage const& outage, Step const& step, Words const& words, report::RecordStage& stage)
 {
     StepRecord const& record = outage.state().record(step.id);
     if (step.picture.empty() || step.kind != StepKind::compute || record.result.is_null())
         return;
     report::RecordPicture picture;
-    picture.caption = step.title;
-    picture.draw = [&outage, &step](double width, double height, drawing::MeasureText const& measure) {
+    picture.caption = words.title(step);
+    picture.draw = [&outage, &step, &words](double width, double height,
+                                            drawing::MeasureText const& measure) {
         StepRecord const& r = outage.state().record(step.id);
-        auto drawn = step_picture(outage.context(), step, r.result, r.inputs, {width, height}, measure);
+        auto drawn = step_picture(outage.context(), step, r.result, r.inputs, {width, height}, measure,
+                                  words.for_pictures());
         drawing::Picture empty;
         empty.width = width;
         empty.height = height;
@@ -250,40 +273,37 @@ std::string paper_time(std::string const& stamp)
     return calendar_day(stamp) + " " + clock_time(stamp) + " " + stamp.substr(19);
 }
 
-std::string recorded_value(Outage const& outage, Step const& step)
+std::string recorded_value(Outage const& outage, Step const& step, Words const& words)
 {
     StepRecord const& record = outage.state().record(step.id);
     if (step.kind == StepKind::compute || (step.kind == StepKind::log && !record.result.is_null()))
-        return results_text(step, record.result);
+        return results_text(step, record.result, words);
     if (step.kind == StepKind::log)
-        return fmt::format("{} readings", record.readings.size());
+        return words("{} readings", {std::to_string(record.readings.size())});
     if (!record.typed.empty())
         return record.typed;
-    return record.answer.empty() ? std::string() : answer_label(step, record.answer);
+    return record.answer.empty() ? std::string() : answer_label(step, record.answer, words);
 }
 
-std::vector<report::RecordStage> record_stages(Outage const& outage)
+std::vector<report::RecordStage> record_stages(Outage const& outage, Words const& words)
 {
     std::vector<report::RecordStage> stages;
     for (auto const& stage : outage.checklists().stages) {
         report::RecordStage out;
         out.number = std::to_string(stage.order);
-        out.title = stage.title;
+        out.title = words.title(stage);
         auto const p = model::progress(outage.checklists(), outage.state(), stage);
-        out.state = fmt::format("{} of {} closed{}{}{}", p.closed, p.applicable,
-                                p.failed ? fmt::format(", {} failed", p.failed) : "",
-                                p.undecided ? fmt::format(", {} undecided", p.undecided) : "",
-                                p.deferred ? fmt::format(", {} put off", p.deferred) : "");
+        out.state = stage_state(p, words);
         int n = 0;
         for (auto const& step : stage.steps) {
             ++n;
             if (model::applies(outage.checklists(), outage.state(), step) == false)
                 continue;
-            out.steps.push_back(step_row(outage, step, fmt::format("{}.{}", stage.order, n)));
+            out.steps.push_back(step_row(outage, step, fmt::format("{}.{}", stage.order, n), words));
             StepRecord const& record = outage.state().record(step.id);
             if (step.kind == StepKind::log && !record.readings.empty())
-                out.tables.push_back(log_table(step, record));
-            add_picture(outage, step, out);
+                out.tables.push_back(log_table(step, record, words));
+            add_picture(outage, step, words, out);
         }
         stages.push_back(std::move(out));
     }

@@ -1,9 +1,9 @@
 #include "session/resolve.h"
 #include "gas/atmosphere.h"
 #include "model/job_rules.h"
+#include "quantity/amount.h"
 #include "session/clock.h"
 #include "session/own_parts.h"
-#include "quantity/amount.h"
 #include "json/member.h"
 #include <charconv>
 #include <fmt/format.h>

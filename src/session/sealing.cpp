@@ -71,7 +71,7 @@ std::vector<model::Deviation> blocks_signing(Outage const& outage)
 }
 
 Result<SealedFiles> sign_and_seal(Workspace& workspace, Outage& outage, seal::Person const& person,
-                                  std::string strokes, disk::Path const& folder)
+                                  std::string strokes, disk::Path const& folder, language::Words const& words)
 {
     if (outage.state().sealed)
         return fail(Code::denied, outage.job(), "this outage is sealed already");
@@ -116,7 +116,7 @@ Result<SealedFiles> sign_and_seal(Workspace& workspace, Outage& outage, seal::Pe
     files.pdf = folder / (outage.job() + ".pdf");
     if (auto const done = disk::keep_whole(disk, files.record, *record); !done)
         return back_to_crew(done.error());
-    auto const pdf = record_pdf_of(outage, files.record_hash, key->public_key(), key->fingerprint());
+    auto const pdf = record_pdf_of(outage, files.record_hash, key->public_key(), key->fingerprint(), words);
     if (!pdf)
         return back_to_crew(pdf.error());
     if (auto const done = disk::keep_whole(disk, files.pdf, *pdf); !done)

@@ -24,7 +24,7 @@ struct SealedFiles {
 };
 [[nodiscard]] Result<SealedFiles> sign_and_seal(Workspace& workspace, Outage& outage,
                                                 seal::Person const& person, std::string strokes,
-                                                disk::Path const& folder);
+                                                disk::Path const& folder, language::Words const& words = {});
 
 /// Where sealed records of this tablet go: data/records/JOB.
 [[nodiscard]] disk::Path record_folder(Workspace const& workspace, Outage const& outage);

@@ -24,15 +24,9 @@ Json PictureQuestion::fact(char const* name) const
     return it == results->end() ? Json() : *it;
 }
 
-std::string in_language(PictureWords const& translate, std::string_view english,
-                        std::initializer_list<std::string> values)
-{
-    return translate ? translate(english, values) : fill_places(std::string(english), values);
-}
-
 std::string PictureQuestion::words(std::string_view english, std::initializer_list<std::string> values) const
 {
-    return in_language(translate, english, values);
+    return language::translated(translate, english, values);
 }
 
 void PictureQuestion::say(std::initializer_list<std::string*> texts) const
@@ -49,7 +43,8 @@ void PictureQuestion::say(std::vector<std::string>& wordings) const
 
 std::optional<drawing::Picture> step_picture(Context const& context, model::Step const& step,
                                              Json const& result, Json const& inputs, drawing::Space space,
-                                             drawing::MeasureText const& measure, PictureWords const& words)
+                                             drawing::MeasureText const& measure,
+                                             language::Translate const& words)
 {
     if (step.picture.empty() || space.width_mm < 40.0 || space.height_mm < 30.0)
         return std::nullopt;

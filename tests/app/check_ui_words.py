@@ -153,6 +153,20 @@ SOURCES = {
     "media::phase_name": lambda: literals(block("src/media/set_writer.cpp", "char const* phase_name(")),
     "session::signature_meaning": lambda: constant("src/session/sealing.h", "signature_meaning ="),
     "seal::record_footer": lambda: constant("src/seal/record.h", "record_footer ="),
+    "mark_word": lambda: [t for t in literals(block("src/drawing/marks.cpp", "char const* mark_word(")) if t],
+    "record.verdict": None,  # words of mark_word
+    "profile.status": lambda: ["draft", "checked", "released", "withdrawn"],
+    "s.role": None,  # of seal::role_name
+    "s.meaning": None,
+    "f.label": None,  # any figure's; looked up in said.LANG.json too
+    "f.value": None,
+    "english": None,
+    "title": None,
+    "label_of": None,
+    "state": None,
+    "label": None,
+    "due": None,
+    "kind_name": None,
     "shown.label": figure_labels,
     "shown.value": lambda: ["yes", "no", "on the plateau", "none needed"],
     "c.label": lambda: [c["label"] for c in checklists(lambda s: s.get("columns", []))],
@@ -203,11 +217,12 @@ def screen_words():
 def collect():
     """Text to the file it is in."""
     found = {}
-    sources = sorted((root / "src/app").glob("*.cpp")) + sorted((root / "src/session").glob("*picture*.cpp"))
-    sources += [root / "src/model/describe_entry.cpp", root / "src/model/job_rules.cpp", root / "src/session/outage.cpp"]
+    sources = [f for folder in ("app", "language", "report", "session")
+               for f in sorted((root / "src" / folder).glob("*.cpp"))]
+    sources += [root / "src/model/describe_entry.cpp", root / "src/model/job_rules.cpp"]
     for file in sources:
         code = without_comments(file.read_text(encoding="utf-8"))
-        for call in re.finditer(r"(?:(?<!::)\b(words|said)|\(\*this\))\(", code):
+        for call in re.finditer(r"(?:(?<!(?<!language)::)\b(words|said)|\(\*this\))\(", code):
             argument = first_argument(code, call.end())
             texts = literals(argument)
             if not call.group(1) and not texts:

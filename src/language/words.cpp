@@ -1,9 +1,9 @@
-#include "app/words.h"
-#include "session/display.h"
+#include "language/words.h"
+#include "language/places.h"
 #include "json/read.h"
 #include <utility>
 
-namespace isochore::app {
+namespace isochore::language {
 namespace {
 
 constexpr std::size_t largest_text = 4u << 20;
@@ -64,7 +64,7 @@ std::string Words::sentence(std::string_view english) const
     return m_phrases.turned(english);
 }
 
-session::PictureWords Words::for_pictures() const
+Translate Words::for_pictures() const
 {
     return [this](std::string_view english, std::initializer_list<std::string> values) {
         return values.size() ? (*this)(english, values) : sentence(english);
@@ -79,7 +79,7 @@ std::string Words::operator()(std::string_view english) const
 
 std::string Words::operator()(std::string_view english, std::initializer_list<std::string> values) const
 {
-    return session::fill_places((*this)(english), values);
+    return fill_places((*this)(english), values);
 }
 
 std::string Words::keyed(std::string const& key, std::string const& english) const
@@ -91,6 +91,14 @@ std::string Words::keyed(std::string const& key, std::string const& english) con
 std::string Words::title(model::Step const& s) const
 {
     return keyed("step." + s.id + ".title", s.title);
+}
+std::string Words::title_of(model::Checklists const& checklists, std::string const& english) const
+{
+    for (auto const& stage : checklists.stages)
+        for (auto const& step : stage.steps)
+            if (step.title == english)
+                return title(step);
+    return english;
 }
 std::string Words::text(model::Step const& s) const
 {
@@ -147,4 +155,4 @@ std::string Words::text(model::Caution const& c) const
     return keyed("caution." + c.id + ".text", c.text);
 }
 
-} // namespace isochore::app
+} // namespace isochore::language

@@ -6,7 +6,7 @@
 #include <string_view>
 #include <vector>
 
-namespace isochore::app {
+namespace isochore::language {
 
 using TextTable = std::map<std::string, std::string, std::less<>>;
 
@@ -46,4 +46,4 @@ private:
     std::vector<Pattern> m_patterns; ///< those that say most first
 };
 
-} // namespace isochore::app
+} // namespace isochore::language

@@ -1,9 +1,9 @@
-#include "app/phrase_book.h"
+#include "language/phrase_book.h"
 #include "quantity/unit.h"
 #include <algorithm>
 #include <cctype>
 
-namespace isochore::app {
+namespace isochore::language {
 namespace {
 
 constexpr int deepest = 3;
@@ -196,4 +196,4 @@ std::string PhraseBook::turned(std::string_view english) const
     return text;
 }
 
-} // namespace isochore::app
+} // namespace isochore::language

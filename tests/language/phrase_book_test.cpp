@@ -1,7 +1,7 @@
-#include "app/phrase_book.h"
+#include "language/phrase_book.h"
 #include <catch2/catch.hpp>
 
-using isochore::app::PhraseBook;
+using isochore::language::PhraseBook;
 
 namespace {
 
