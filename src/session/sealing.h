@@ -1,6 +1,7 @@
 #pragma once
 #include "seal/keys.h"
 #include "seal/people.h"
+#include "language/words.h"
 #include "session/workspace.h"
 
 namespace isochore::session {
