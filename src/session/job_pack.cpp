@@ -88,13 +88,14 @@ void add_plan(Outage const& outage, Json const& tasks, Words const& words, repor
         if (!minutes.is_array() || minutes.size() != 3)
             continue;
         double const people = number_member(task, "people");
-        pack.plan.push_back({fmt::format("{} ({:.0f} {})", words.title_of(outage.checklists(), text_member(task, "title")),
-                                         people, words(people == 1.0 ? said("person") : said("people"))),
-                             number_member(task, "start_minutes"),
-                             minutes[0].get<double>(),
-                             minutes[1].get<double>(),
-                             minutes[2].get<double>(),
-                             {}});
+        pack.plan.push_back(
+            {fmt::format("{} ({:.0f} {})", words.title_of(outage.checklists(), text_member(task, "title")),
+                         people, words(people == 1.0 ? said("person") : said("people"))),
+             number_member(task, "start_minutes"),
+             minutes[0].get<double>(),
+             minutes[1].get<double>(),
+             minutes[2].get<double>(),
+             {}});
     }
 }
 
@@ -140,7 +141,8 @@ void add_table(report::RecordTable table, report::JobPack& pack)
 }
 
 /// Every instrument of the kit with its date: one past it spoils what is read with it.
-void add_instruments(calc::Answer const& plan, Outage const& outage, Words const& words, report::JobPack& pack)
+void add_instruments(calc::Answer const& plan, Outage const& outage, Words const& words,
+                     report::JobPack& pack)
 {
     report::RecordTable table;
     table.title = words("Calibration of the instruments");
@@ -153,14 +155,14 @@ void add_instruments(calc::Answer const& plan, Outage const& outage, Words const
         std::string state = words("date not entered yet");
         bool expired = false;
         for (auto const& one : member(plan.facts, "instruments"))
-            if (text_member(one, "name") == name)
-                {
+            if (text_member(one, "name") == name) {
                 state = words.sentence(text_member(one, "state"));
                 expired = text_member(one, "state").starts_with("expire");
             }
         if (expired)
             state = words("TAKE ANOTHER: {}", {state});
-        table.rows.push_back({words.sentence(name), due == outage.state().calibration_due.end() ? "–" : due->second, state});
+        table.rows.push_back(
+            {words.sentence(name), due == outage.state().calibration_due.end() ? "–" : due->second, state});
     }
     add_table(std::move(table), pack);
 }
@@ -193,7 +195,8 @@ void add_wires(Outage const& outage, Words const& words, report::JobPack& pack)
             Json const& result = outage.state().record(step.id).result;
             for (auto const& run : member(result.is_object() ? member(result, "results") : Json(), "runs"))
                 table.rows.push_back(
-                    {words.sentence(text_member(run, "name")), fmt::format("{:.0f}", number_member(run, "conductors")),
+                    {words.sentence(text_member(run, "name")),
+                     fmt::format("{:.0f}", number_member(run, "conductors")),
                      fmt::format("{:.2f} m", number_member(member(run, "cut_length"), "value"))});
         }
     add_table(std::move(table), pack);

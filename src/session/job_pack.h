@@ -1,15 +1,16 @@
 #pragma once
-#include "report/job_pack_pdf.h"
 #include "language/words.h"
+#include "report/job_pack_pdf.h"
 #include "session/workspace.h"
 
 namespace isochore::session {
 
 /// The job pack of an outage: what to bring by kind with its cost, the time plan against the window with the
 /// chance of finishing (calc kit.plan), the cautions, what the survey found and has not found out yet, the
-/// instruments' dates, the wires to cut, and the pictures of chain and resistor; in the language of the words,
-/// which must outlive it. Errors: as kit.plan (a window that cannot be read).
-[[nodiscard]] Result<report::JobPack> job_pack_content(Outage const& outage, language::Words const& words = {});
+/// instruments' dates, the wires to cut, and the pictures of chain and resistor; in the language of the
+/// words, which must outlive it. Errors: as kit.plan (a window that cannot be read).
+[[nodiscard]] Result<report::JobPack> job_pack_content(Outage const& outage,
+                                                       language::Words const& words = {});
 /// The same as PDF bytes. Errors: besides those of report::job_pack_pdf.
 [[nodiscard]] Result<std::string> job_pack_of(Outage const& outage, language::Words const& words = {});
 

@@ -8,6 +8,10 @@
 #include <fmt/format.h>
 
 namespace isochore::session {
+
+using language::said;
+using language::Words;
+
 namespace {
 
 /// The last entry about a part: whether it is in hand, its date, and who said so when.
@@ -25,7 +29,7 @@ PartEntries part_entries(Outage const& outage)
         std::string const who = text_member(body, "who"), at = text_member(body, "at");
         if (type == "in_hand") {
             PartEntry& e = entries[text_member(body, "part")];
-            e.in_hand = member(body, "in_hand") == false ? "no" : "yes";
+            e.in_hand = member(body, "in_hand") == false ? said("no") : said("yes");
             e.who = who;
             e.at = at;
         } else if (type == "calibration") {
@@ -49,18 +53,18 @@ std::vector<std::string> planned_parts(Outage const& outage)
     return names;
 }
 
-std::string date_text(PartEntry const& e, std::string const& last_at)
+std::string date_text(PartEntry const& e, std::string const& last_at, Words const& words)
 {
-    return !e.due.empty() && e.due < calendar_day(last_at) ? "PAST: " + e.due : e.due;
+    return !e.due.empty() && e.due < calendar_day(last_at) ? words("PAST: {}", {e.due}) : e.due;
 }
 
 } // namespace
 
-report::RecordTable kit_table(Outage const& outage)
+report::RecordTable kit_table(Outage const& outage, Words const& words)
 {
     report::RecordTable table;
-    table.title = "Kit and instruments";
-    table.heads = {"part", "in hand", "calibration due", "date entered"};
+    table.title = words("Kit and instruments");
+    table.heads = {words("part"), words("in hand"), words("calibration due"), words("date entered")};
     auto const entries = part_entries(outage);
     if (entries.empty())
         return table;
@@ -68,31 +72,36 @@ report::RecordTable kit_table(Outage const& outage)
         return who.empty() ? std::string() : who + ", " + paper_time(at);
     };
     for (auto const& [name, e] : entries)
-        table.rows.push_back({name, e.in_hand.empty() ? "–" : e.in_hand + ": " + told(e.who, e.at),
-                              date_text(e, outage.state().last_at), told(e.due_who, e.due_at)});
+        table.rows.push_back({words.sentence(name),
+                              e.in_hand.empty() ? "–" : words(e.in_hand) + ": " + told(e.who, e.at),
+                              date_text(e, outage.state().last_at, words), told(e.due_who, e.due_at)});
     std::string missing;
     for (auto const& name : planned_parts(outage))
         if (!entries.contains(name))
-            missing += (missing.empty() ? "" : "; ") + name;
+            missing += (missing.empty() ? "" : "; ") + words.sentence(name);
     if (!missing.empty())
-        table.closing = "Planned and not ticked off: " + missing + ".";
+        table.closing = words("Planned and not ticked off: {}.", {missing});
     return table;
 }
 
-report::RecordTable parts_table(Outage const& outage)
+report::RecordTable parts_table(Outage const& outage, Words const& words)
 {
     report::RecordTable table;
-    table.title = "Parts added by the crew's own store";
-    table.heads = {"part", "revision", "figures", "source", "taken by"};
+    table.title = words("Parts added by the crew's own store");
+    table.heads = {words("part"), words("revision"), words("figures"), words("source"), words("taken by")};
     for (auto const& body : outage.bodies()) {
         if (text_member(body, "type") != "part")
             continue;
         Json const part = member(body, "part");
         std::string figures;
-        for (char const* name : {"length", "bore", "volume", "mass", "max_pressure", "cost"})
+        for (auto const& [name, label] : {std::pair{"length", said("length")},
+                                          {"bore", said("bore")},
+                                          {"volume", said("volume")},
+                                          {"mass", said("mass")},
+                                          {"max_pressure", said("stands")},
+                                          {"cost", said("cost")}})
             if (std::string const value = text_member(part, name); !value.empty())
-                figures += fmt::format("{}{} {}", figures.empty() ? "" : ", ",
-                                       std::string_view(name) == "max_pressure" ? "stands" : name, value);
+                figures += fmt::format("{}{} {}", figures.empty() ? "" : ", ", words(label), value);
         table.rows.push_back({text_member(part, "name"), std::to_string(revision_of(part)), figures,
                               text_member(part, "source") + ", " + text_member(part, "confidence"),
                               text_member(body, "who") + ", " + paper_time(text_member(body, "at"))});

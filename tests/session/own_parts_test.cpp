@@ -269,7 +269,7 @@ TEST_CASE("an instrument past its date is called out at the reading, in the work
     REQUIRE(past.size() == 1);
     CHECK(past[0].step == reading->title);
     CHECK(past[0].who == "N. Quill");
-    auto const kit = kit_table(*outage);
+    auto const kit = kit_table(*outage, {});
     REQUIRE(kit.rows.size() >= 1);
     auto const row =
         std::find_if(kit.rows.begin(), kit.rows.end(), [](auto const& r) { return r[0] == "Multimeter"; });
@@ -278,7 +278,7 @@ TEST_CASE("an instrument past its date is called out at the reading, in the work
     CHECK((*row)[2] == "PAST: 2026-02-28");
     CHECK((*row)[3].find("N. Quill, ") == 0);
     bool row_says = false;
-    for (auto const& stage : record_stages(*outage))
+    for (auto const& stage : record_stages(*outage, {}))
         for (auto const& line : stage.steps)
             row_says = row_says || line.instrument.find("PAST ITS CALIBRATION DATE") != std::string::npos;
     CHECK(row_says);
