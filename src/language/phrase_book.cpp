@@ -83,9 +83,11 @@ PhraseBook::PhraseBook(TextTable const& texts) : m_whole(texts)
 
 std::optional<std::string> PhraseBook::value(std::string_view english, Effort effort) const
 {
-    if (auto other = effort.depth > 0 ? one(english, effort.deeper()) : std::nullopt)
-        return other;
-    return speaks_no_language(english) ? std::optional(std::string(english)) : std::nullopt;
+    if (auto const it = m_whole.find(english); it != m_whole.end())
+        return it->second;
+    if (speaks_no_language(english)) // figures: no need to look for a sentence that fits them
+        return std::string(english);
+    return effort.depth > 0 ? one(english, effort.deeper()) : std::nullopt;
 }
 
 bool PhraseBook::fill(Pattern const& pattern, std::size_t place, std::string_view rest, Effort effort,
@@ -119,11 +121,30 @@ bool PhraseBook::fill(Pattern const& pattern, std::size_t place, std::string_vie
     return false;
 }
 
+namespace {
+
+/// Whether the fixed pieces all stand in the text, one after the other: most sentences fail here at once.
+bool may_fit(std::vector<std::string> const& pieces, std::string_view text)
+{
+    if (!text.starts_with(pieces.front()) || !text.ends_with(pieces.back()))
+        return false;
+    std::size_t at = pieces.front().size();
+    for (std::size_t i = 1; i < pieces.size(); ++i) {
+        at = text.find(pieces[i], at + 1);
+        if (at == std::string_view::npos)
+            return false;
+        at += pieces[i].size();
+    }
+    return true;
+}
+
+} // namespace
+
 std::optional<std::string> PhraseBook::filled(Pattern const& pattern, std::string_view english,
                                               Effort effort) const
 {
     std::vector<std::string> values;
-    if (english.size() > longest_sentence || !english.starts_with(pattern.pieces.front()) ||
+    if (english.size() > longest_sentence || !may_fit(pattern.pieces, english) ||
         !fill(pattern, 0, english.substr(pattern.pieces.front().size()), effort, values))
         return std::nullopt;
     std::string text;
@@ -142,28 +163,34 @@ std::optional<std::string> PhraseBook::one(std::string_view english, Effort effo
 {
     if (auto const it = m_whole.find(english); it != m_whole.end())
         return it->second;
-    if (--effort.tries < 0)
+    if (--effort.tries < 0 || english.empty())
         return std::nullopt;
-    for (auto const& pattern : m_patterns)
+    // A clause made a sentence: "{} mates" as "G 3/8 mates.", "pull of {}" as "Pull of 3 N". Each sentence is
+    // held against all ways of writing it before a more general one gets its turn.
+    std::string clause(english);
+    bool const stop = english.size() > 1 && clause.ends_with('.');
+    bool const capital = english.size() > 1 && std::isupper(static_cast<unsigned char>(clause[0]));
+    std::string_view const bare = english.substr(0, english.size() - (stop ? 1 : 0));
+    clause.resize(bare.size());
+    clause[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(clause[0])));
+    auto const finished = [&](std::string text, bool raise) {
+        if (raise && !text.empty())
+            text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+        return stop ? text + "." : text;
+    };
+    if (auto const it = m_whole.find(clause); capital && it != m_whole.end())
+        return finished(it->second, true);
+    if (auto const it = m_whole.find(bare); stop && it != m_whole.end())
+        return finished(it->second, false);
+    for (auto const& pattern : m_patterns) {
         if (auto text = filled(pattern, english, effort))
             return text;
-    // A clause made a sentence: "{} mates" as "G 3/8 mates.", "pull of {}" as "Pull of 3 N".
-    if (english.size() < 2)
-        return std::nullopt;
-    std::string clause(english);
-    bool const stop = clause.ends_with('.'), capital = std::isupper(static_cast<unsigned char>(clause[0]));
-    if (stop)
-        clause.pop_back();
-    if (capital)
-        clause[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(clause[0])));
-    auto text = stop || capital ? one(clause, effort) : std::nullopt;
-    if (!text && stop)
-        text = one(english.substr(0, english.size() - 1), effort);
-    if (!text)
-        return std::nullopt;
-    if (capital)
-        (*text)[0] = static_cast<char>(std::toupper(static_cast<unsigned char>((*text)[0])));
-    return stop ? *text + "." : *text;
+        if (auto text = stop ? filled(pattern, bare, effort) : std::nullopt)
+            return finished(std::move(*text), false);
+        if (auto text = capital ? filled(pattern, clause, effort) : std::nullopt)
+            return finished(std::move(*text), true);
+    }
+    return std::nullopt;
 }
 
 /// A refusal with the input it is about, "… look swapped (Secondary)": both are turned, or neither.
