@@ -105,9 +105,10 @@ std::optional<drawing::Picture> forecast_picture(PictureQuestion const& q)
         return std::nullopt;
     drawing::LeakLine line;
     double lowest = now;
-    for (auto const& [name, word] : {std::pair{"warn_density", "warn"}, {"lockout_density", "lockout"}})
+    for (auto const& [name, level_text] : {std::pair{"warn_density", language::said("warn {}")},
+                                           {"lockout_density", language::said("lockout {}")}})
         if (double const level = q.figure(name); std::isfinite(level)) {
-            line.levels.push_back({level, fmt::format("{} {:.1f}", word, level)});
+            line.levels.push_back({level, q.words(level_text, {fmt::format("{:.1f}", level)})});
             lowest = std::min(lowest, level);
         }
     double const a_year = rate * year_s / volume; // kg/m3 lost in a year
@@ -124,9 +125,10 @@ std::optional<drawing::Picture> forecast_picture(PictureQuestion const& q)
                 {t, std::max(now - (a_year + u95) * t, 0.8 * lowest), now - std::max(a_year - u95, 0.0) * t});
     }
     line.readings.push_back({0.0, now, 2.0 * number_member(q.fact("density"), "u")});
-    line.x_titles = {"years from this fill", "years"};
+    line.x_titles = {q.words("years from this fill"), q.words("years")};
+    q.say(line.y_titles);
     if (auto const by = figure_text(q.result, "fill_by"))
-        line.result_label = "fill by " + *by;
+        line.result_label = q.words("fill by {}", {*by});
     return drawing::leak_line(line, q.space, q.measure);
 }
 

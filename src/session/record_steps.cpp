@@ -153,9 +153,9 @@ std::string instrument_text(Outage const& outage, Step const& step, StepRecord c
     std::string text = words.sentence(step.instrument);
     if (!record.at.empty())
         for (auto const& use : instruments_of(outage.context(), step, calendar_day(record.at)))
-            text += use.due.empty() ? "; " + words("{}: no calibration date entered", {use.name})
-                    : use.past      ? "; " + words("{}: PAST ITS CALIBRATION DATE, {}", {use.name, use.due})
-                                    : "; " + words("{}: calibration due {}", {use.name, use.due});
+            text += use.due.empty() ? "; " + words("{}: no calibration date entered", {words.sentence(use.name)})
+                    : use.past      ? "; " + words("{}: PAST ITS CALIBRATION DATE, {}", {words.sentence(use.name), use.due})
+                                    : "; " + words("{}: calibration due {}", {words.sentence(use.name), use.due});
     return text;
 }
 

@@ -162,6 +162,7 @@ SOURCES = {
     "f.value": None,
     "english": None,
     "e.in_hand": None,
+    "level_text": None,
     "title": None,
     "label_of": None,
     "state": None,

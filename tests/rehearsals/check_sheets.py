@@ -17,7 +17,7 @@ here = pathlib.Path(__file__).parent
 
 # Words that only English has; what people typed and the names of standards stay as they are.
 ENGLISH = re.compile(r"\b(the|and|with|from|needs|when|than|which|between|above|below|is)\b")
-OWN = re.compile(r"Moisture settles|from memory|ordinate")
+OWN = re.compile(r"Moisture settles|from memory|clause from|ordinate")
 
 
 def in_its_language(folder, language):
