@@ -18,6 +18,10 @@ if(ISOCHORE_BENCH)
   isochore_bench(files files)
   isochore_bench(media media)
   isochore_bench(report report)
+  # Has a main of its own: what it times is one start, not a loop.
+  add_executable(app_start_bench ${CMAKE_CURRENT_SOURCE_DIR}/bench/app_start.cpp)
+  target_link_libraries(app_start_bench PRIVATE isochore_app isochore_window sdl2 opengl)
+  target_compile_definitions(app_start_bench PRIVATE ISOCHORE_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
   target_sources(bench_report PRIVATE ${CMAKE_CURRENT_SOURCE_DIR}/report/sample_document.cpp
                                       ${CMAKE_CURRENT_SOURCE_DIR}/drawing/sample_pictures.cpp)
 endif()
