@@ -40,9 +40,24 @@ bool is_unit(std::string_view word)
     return std::any_of(std::begin(units), std::end(units), [&](Unit const& u) { return u.name == word; });
 }
 
+/// "9677 bbaf 5568 eb51": a group of it may look like a word.
+bool is_fingerprint(std::string_view text)
+{
+    if (text.size() < 9 || text.size() % 5 != 4)
+        return false;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        bool const hex = (text[i] >= '0' && text[i] <= '9') || (text[i] >= 'a' && text[i] <= 'f');
+        if (i % 5 == 4 ? text[i] != ' ' : !hex)
+            return false;
+    }
+    return true;
+}
+
 /// Figures, units and signs, but no words: the same in every language.
 bool speaks_no_language(std::string_view text)
 {
+    if (is_fingerprint(text))
+        return true;
     while (!text.empty()) {
         auto const end = std::min(text.find_first_of(" ,;:()"), text.size());
         auto const word = text.substr(0, end);

@@ -103,3 +103,10 @@ TEST_CASE("a refusal is turned with the input it names behind it, or stays as it
     CHECK(with_place.turned("5 is below 7 (Secondary)") == "5 liegt unter 7 (Sekundärstrom)");
     CHECK(with_place.turned("5 is below 7 (Somewhere)") == "5 is below 7 (Somewhere)");
 }
+
+TEST_CASE("a fingerprint passes as it is, also where a group of it could be a word", "[language]")
+{
+    PhraseBook const book(TextTable{{"signed with {}; ask", "signiert mit {}; fragen"}});
+    CHECK(book.turned("signed with 9677 bbaf 5568 eb51; ask") == "signiert mit 9677 bbaf 5568 eb51; fragen");
+    CHECK(book.turned("signed with a bead; ask") == "signed with a bead; ask");
+}
