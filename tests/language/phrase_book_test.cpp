@@ -104,9 +104,10 @@ TEST_CASE("a refusal is turned with the input it names behind it, or stays as it
     CHECK(with_place.turned("5 is below 7 (Somewhere)") == "5 is below 7 (Somewhere)");
 }
 
-TEST_CASE("a fingerprint passes as it is, also where a group of it could be a word", "[language]")
+TEST_CASE("a fingerprint passes as it is, also where a group of it could be a word", "[words]")
 {
-    PhraseBook const book(TextTable{{"signed with {}; ask", "signiert mit {}; fragen"}});
+    isochore::language::TextTable const texts{{"signed with {}; ask", "signiert mit {}; fragen"}};
+    PhraseBook const book(texts);
     CHECK(book.turned("signed with 9677 bbaf 5568 eb51; ask") == "signiert mit 9677 bbaf 5568 eb51; fragen");
     CHECK(book.turned("signed with a bead; ask") == "signed with a bead; ask");
 }
