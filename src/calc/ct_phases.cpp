@@ -100,11 +100,14 @@ Result<Answer> ct_phases(Inputs& in)
     for (PhaseHypothesis const& h : all)
         list.push_back({{"text", h.text},
                         {"expected_sum", figure_fact(h.expected_sum_a, "A")},
+                        {"direction", h.direction},
+                        {"angle_rad", h.angle_rad},
                         {"probability", h.probability}});
     answer.facts["explanations"] = std::move(list);
     auto const right =
         std::find_if(all.begin(), all.end(), [](auto const& h) { return h.text == "all three alike"; });
     answer.add("expected_sum", right->expected_sum_a, "A").add("all_alike", right->probability, "1");
+    answer.add("sum_read", r.sum_a, "A", sum_uncertainty_a(r));
     answer.expected.push_back({"sum", right->expected_sum_a, "A", {}, {}, {}});
     judge(answer, r, all, right->probability, allowed);
     answer.working.push_back(

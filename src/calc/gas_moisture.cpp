@@ -142,6 +142,9 @@ Result<Answer> gas_moisture(Inputs& in)
     answer.results.push_back(figure("frost_point", "K", *at_gas));
     answer.add("frost_point_atmospheric", *at_air, "K");
     answer.add("vapour_pressure", share->value * gas_pa, "Pa", share->u * gas_pa);
+    answer.add("gas_pressure", gas_pa, "Pa").add("cell_pressure", cell_pa, "Pa");
+    if (!shown.is_share)
+        answer.add("point_read", shown.value, "K", probe[0].u);
     answer.facts["condenses_as"] = at_gas->value < gas::water_triple_k ? "ice" : "water";
     answer.working.push_back(
         {"x = e(point)/p_cell, e_gas = x p_gas, frost point where e(t) = e_gas",

@@ -83,6 +83,8 @@ Result<Answer> leak_probe(Inputs& in)
     answer.add("detectable_annual", spot * gas::year_s, "kg");
     answer.add("undetected_total", total, "kg/s");
     answer.add("undetected_annual", total * gas::year_s, "kg");
+    if (limit)
+        answer.add("limit_annual", limit->kg_s * gas::year_s, "kg");
     answer.facts["instrument"] = instrument;
     answer.working.push_back(
         {soap ? "q = p (pi/6) d^3/t for one spot; total = spots q" : "total = spots x sensitivity",

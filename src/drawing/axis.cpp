@@ -75,4 +75,27 @@ Axis nice_axis(double low, double high, int most, bool grow)
     return axis;
 }
 
+Axis decade_axis(double low, double high, int most, std::function<std::string(double)> const& text)
+{
+    auto const usable = [](double value) { return drawable(value) && value > 1.0 / largest_drawable; };
+    if (!usable(low))
+        low = usable(high) ? high / 10.0 : 1.0;
+    if (!usable(high))
+        high = low * 10.0;
+    if (low > high)
+        std::swap(low, high);
+    int const first = static_cast<int>(std::floor(std::log10(low) + 1e-9));
+    int const last = std::max(first + 1, static_cast<int>(std::ceil(std::log10(high) - 1e-9)));
+    Axis axis;
+    axis.decades = true;
+    axis.low = std::pow(10.0, first);
+    axis.high = std::pow(10.0, last);
+    int const every = (last - first + std::max(2, most) - 2) / (std::max(2, most) - 1);
+    for (int decade = last; decade >= first; decade -= std::max(1, every)) {
+        axis.ticks.insert(axis.ticks.begin(), std::pow(10.0, decade));
+        axis.texts.insert(axis.texts.begin(), text(axis.ticks.front()));
+    }
+    return axis;
+}
+
 } // namespace isochore::drawing

@@ -39,7 +39,8 @@ void Chart::lay_out(ChartPlan const& plan)
 void Chart::lay_out_y(ChartPlan const& plan, double top, double bottom)
 {
     int const rows = std::clamp(static_cast<int>((bottom - top) / (2.2 * m_size)) + 1, 2, 9);
-    m_y = nice_axis(plan.y_low, plan.y_high, rows, plan.grow_y);
+    m_y = plan.decade_text ? decade_axis(plan.y_low, plan.y_high, rows, plan.decade_text)
+                           : nice_axis(plan.y_low, plan.y_high, rows, plan.grow_y);
     if (plan.second) {
         double const a = m_y.low * plan.second->scale + plan.second->offset;
         double const b = m_y.high * plan.second->scale + plan.second->offset;
@@ -55,7 +56,7 @@ void Chart::lay_out_y(ChartPlan const& plan, double top, double bottom)
 void Chart::lay_out_x(ChartPlan const& plan)
 {
     Box const outer = m_placement.outer();
-    for (int most = 9; most >= 2; --most) {
+    for (int most = std::max(2, plan.most_x); most >= 2; --most) {
         m_x = nice_axis(plan.x_low, plan.x_high, most, plan.grow_x);
         double const half = widest(m_x.texts) / 2.0;
         double const right = std::min(m_plot.right, outer.right - half - 0.1);
@@ -79,7 +80,7 @@ std::vector<Point> Chart::at(std::vector<Point> const& values) const
 {
     std::vector<Point> points;
     for (Point const v : values)
-        if (drawable(v.x) && drawable(v.y))
+        if (drawable(v.x) && drawable(v.y) && (!m_y.decades || v.y > 0.0))
             points.push_back(at(v));
     return points;
 }
@@ -119,7 +120,9 @@ void Chart::label_axes(ChartPlan const& plan)
     if (!plan.y_titles.empty()) {
         double const second =
             m_second ? measure(second_title(plan), Face::regular, m_size) + m_size + m_plot.left : 0.0;
-        double const room = std::max(width - second, width * 0.3);
+        // The long numbers of a scale of decades leave no room for the title over them.
+        double const room =
+            std::max(m_y.decades ? m_placement.outer().right - m_plot.left - 0.4 : width - second, width * 0.3);
         std::string text = first_fitting(plan.y_titles, room, Face::regular, m_size, measure);
         double const wide = measure(text, Face::regular, m_size);
         double const left = std::min(m_plot.left, m_placement.outer().right - wide - 0.2);
@@ -193,7 +196,7 @@ void Chart::area(std::vector<Point> const& values, Ink fill)
 
 void Chart::reading(Point value, double radius, Ink ink, bool filled)
 {
-    if (!drawable(value.x) || !drawable(value.y))
+    if (!drawable(value.x) || !drawable(value.y) || (m_y.decades && value.y <= 0.0))
         return;
     Point const p = at(value);
     if (!m_plot.grown(0.01).holds(p))

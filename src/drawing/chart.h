@@ -3,6 +3,7 @@
 #include "drawing/picture.h"
 #include "drawing/placement.h"
 #include "drawing/space.h"
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -18,9 +19,11 @@ struct SecondScale {
 /// What a chart spans and how its axes are called.
 struct ChartPlan {
     double x_low = 0.0, x_high = 1.0, y_low = 0.0, y_high = 1.0;
+    int most_x = 9;                              ///< ticks along x
     bool grow_x = true, grow_y = true;           ///< move the ends out to round ticks
     std::vector<std::string> x_titles, y_titles; ///< wordings, longest first
     std::optional<SecondScale> second;
+    std::function<std::string(double)> decade_text; ///< given: y runs in decades, and this writes a tick
 };
 
 /// A plot with axes inside a space. Draw fills first, then the grid, then lines, then the frame; the tick

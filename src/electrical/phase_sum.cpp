@@ -20,30 +20,33 @@ double sum_of(std::array<double, 3> const& size, std::array<int, 3> const& direc
 
 } // namespace
 
+// A sum near zero is the difference of large numbers: it is known only as well as they and their angles are.
+double sum_uncertainty_a(PhaseReadings const& r)
+{
+    double const largest = *std::max_element(r.phase_a.begin(), r.phase_a.end());
+    return std::sqrt(3.0 * std::pow(r.u_relative * largest, 2) + 2.0 * std::pow(r.u_angle_rad * largest, 2) +
+                     std::pow(r.u_floor_a, 2) + std::pow(r.u_relative * r.sum_a, 2));
+}
+
 std::vector<PhaseHypothesis> explain_sum(PhaseReadings const& r)
 {
     std::array const right{0.0, -third, third};
     std::vector<PhaseHypothesis> all{
-        {"all three alike", {1, 1, 1}, sum_of(r.phase_a, {1, 1, 1}, right), 0.0}};
+        {"all three alike", {1, 1, 1}, right, sum_of(r.phase_a, {1, 1, 1}, right), 0.0}};
     char const* names[] = {"A", "B", "C"};
     for (std::size_t i = 0; i < 3; ++i) {
         std::array<int, 3> direction{1, 1, 1};
         direction[i] = -1;
-        all.push_back({std::string("coil on ") + names[i] + " reversed", direction,
+        all.push_back({std::string("coil on ") + names[i] + " reversed", direction, right,
                        sum_of(r.phase_a, direction, right), 0.0});
     }
     for (std::size_t i = 0; i < 3; ++i) {
         std::array<double, 3> angle = right;
         angle[(i + 1) % 3] = right[i];
         all.push_back(
-            {std::string("two coils on ") + names[i], {1, 1, 1}, sum_of(r.phase_a, {1, 1, 1}, angle), 0.0});
+            {std::string("two coils on ") + names[i], {1, 1, 1}, angle, sum_of(r.phase_a, {1, 1, 1}, angle), 0.0});
     }
-    double const largest = *std::max_element(r.phase_a.begin(), r.phase_a.end());
-    // A sum near zero is the difference of large numbers: it is known only as well as they and their angles
-    // are.
-    double const u =
-        std::sqrt(3.0 * std::pow(r.u_relative * largest, 2) + 2.0 * std::pow(r.u_angle_rad * largest, 2) +
-                  std::pow(r.u_floor_a, 2) + std::pow(r.u_relative * r.sum_a, 2));
+    double const u = sum_uncertainty_a(r);
     double total = 0.0;
     double best = 1e300;
     for (PhaseHypothesis const& h : all)

@@ -19,9 +19,13 @@ struct PhaseReadings {
 struct PhaseHypothesis {
     std::string text;               ///< "all alike", "coil on B reversed"
     std::array<int, 3> direction{}; ///< +1 or -1; 0: that coil reads nothing of the sum
+    std::array<double, 3> angle_rad{}; ///< of the phase each coil is on
     double expected_sum_a = 0.0;
     double probability = 0.0;
 };
+
+/// Standard uncertainty of the reading of the sum against what the three phases let expect, A.
+[[nodiscard]] double sum_uncertainty_a(PhaseReadings const& r);
 
 /// Probability of each hypothesis: all alike, one coil reversed (the sum is then twice that phase), or two
 /// coils on one phase. Every one counts alike beforehand; normal likelihood of the sum's reading. Formula |d1

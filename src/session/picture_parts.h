@@ -20,6 +20,11 @@ struct PictureQuestion {
     /// A fact of the result; null where there is none.
     [[nodiscard]] Json fact(char const* name) const;
 
+    /// Half the 95 % interval of a figure, in its unit: as worked out, else twice u; 0 where neither is known.
+    [[nodiscard]] double half_width(char const* name) const;
+    /// An input of the calculation as it was given to it.
+    [[nodiscard]] std::optional<Amount> given(char const* name, Dimension dimension) const;
+
     /// A text of the picture in the language of the sheet.
     [[nodiscard]] std::string words(std::string_view english,
                                     std::initializer_list<std::string> values = {}) const;
@@ -37,5 +42,12 @@ struct PictureQuestion {
 [[nodiscard]] std::optional<drawing::Picture> taps_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> chain_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> clearance_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> plan_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> limits_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> phases_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> probe_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> dilution_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> moisture_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> account_picture(PictureQuestion const& q);
 
 } // namespace isochore::session

@@ -1,5 +1,7 @@
 #include "session/display.h"
 #include "session/picture_parts.h"
+#include "json/member.h"
+#include <cmath>
 #include <limits>
 
 namespace isochore::session {
@@ -22,6 +24,24 @@ Json PictureQuestion::fact(char const* name) const
         return {};
     auto const it = results->find(name);
     return it == results->end() ? Json() : *it;
+}
+
+double PictureQuestion::half_width(char const* name) const
+{
+    Json const j = fact(name);
+    Json const interval = member(j, "interval95");
+    if (interval.is_array() && interval.size() == 2 && interval[0].is_number() && interval[1].is_number())
+        return std::abs(interval[1].get<double>() - interval[0].get<double>()) / 2.0;
+    return 2.0 * number_member(j, "u");
+}
+
+std::optional<Amount> PictureQuestion::given(char const* name, Dimension dimension) const
+{
+    std::string const typed = text_member(inputs, name);
+    if (typed.empty())
+        return std::nullopt;
+    auto const amount = parse_amount(typed, dimension, name);
+    return amount ? std::optional(*amount) : std::nullopt;
 }
 
 std::string PictureQuestion::words(std::string_view english, std::initializer_list<std::string> values) const
@@ -61,7 +81,14 @@ std::optional<drawing::Picture> step_picture(Context const& context, model::Step
                                    {"wiring", wiring_picture},
                                    {"taps", taps_picture},
                                    {"chain", chain_picture},
-                                   {"clearance", clearance_picture}};
+                                   {"clearance", clearance_picture},
+                                   {"plan", plan_picture},
+                                   {"limits", limits_picture},
+                                   {"phases", phases_picture},
+                                   {"probe", probe_picture},
+                                   {"dilution", dilution_picture},
+                                   {"moisture", moisture_picture},
+                                   {"account", account_picture}};
     for (auto const& row : rows)
         if (step.picture == row.name)
             return row.draw(q);

@@ -99,7 +99,14 @@ def picture_words():
                                    ("src/drawing/ct_taps.h", "struct CtTaps"),
                                    ("src/drawing/purge_curve.h", "struct PurgeCurve"),
                                    ("src/drawing/leak_line.h", "struct LeakLine"),
-                                   ("src/drawing/resistor_window.h", "struct ResistorRuler"))
+                                   ("src/drawing/resistor_window.h", "struct ResistorRuler"),
+                                   ("src/drawing/time_plan.h", "struct TimePlan"),
+                                   ("src/drawing/time_limits.h", "struct TimeLimits"),
+                                   ("src/drawing/phase_sum.h", "struct PhaseSum"),
+                                   ("src/drawing/leak_found.h", "struct LeakFound"),
+                                   ("src/drawing/air_left.h", "struct AirLeft"),
+                                   ("src/drawing/frost_line.h", "struct FrostLine"),
+                                   ("src/drawing/mass_account.h", "struct MassAccount"))
             for t in struct_words(path, struct)]
 
 

@@ -162,6 +162,103 @@ std::vector<LineStage> sample_stages()
     return stages;
 }
 
+TimePlan sample_plan()
+{
+    TimePlan plan;
+    plan.tasks = {{"Make safe", 0.0, 17.0, 30.0, 2, true, ""},
+                  {"Mount", 17.0, 44.0, 45.0, 2, true, ""},
+                  {"Current circuits", 109.0, 131.0, 40.0, 1, false, ""},
+                  {"Timing inputs", 87.0, 109.0, 45.0, 1, false, ""},
+                  {"Gas joint", 44.0, 76.0, 60.0, 1, true, ""},
+                  {"Tightness and purge", 76.0, 113.0, 60.0, 1, true, ""},
+                  {"Fill", 113.0, 135.0, 40.0, 1, true, ""},
+                  {"Gas comes to rest", 135.0, 150.0, 20.0, 0, false, ""},
+                  {"Unit settings", 131.0, 142.0, 20.0, 1, false, ""},
+                  {"Prove", 142.0, 164.0, 45.0, 2, true, ""},
+                  {"Hand back", 164.0, 181.0, 30.0, 2, true, ""}};
+    plan.window_min = 240.0;
+    plan.end = PlannedEnd{186.0, 142.0, 233.0};
+    plan.latest_start_min = 84.0;
+    plan.latest_start_of = "Gas joint";
+    return plan;
+}
+
+TimeLimits sample_limits()
+{
+    TimeLimits t;
+    t.cycle_ms = 1000.0 / 60.0;
+    t.arc_out_ms = 50.0;
+    t.end_label = "arc out by 50 ms, 3 cycles";
+    t.limits = {{"interrupting time", 0.0, 50.0, std::nullopt, true},
+                {"opening time", 20.0, 30.0, 27.4, false},
+                {"closing time", 50.0, 70.0, std::nullopt, false},
+                {"pole spread, opening", 0.0, 2.8, std::nullopt, false}};
+    return t;
+}
+
+PhaseSum sample_phases()
+{
+    PhaseSum s;
+    s.phase_a = {1.004, 0.998, 1.007};
+    s.sum_a = 1.99;
+    s.u95_a = 0.11;
+    s.direction = {1, -1, 1};
+    s.explanations = {{"coil on B reversed", 1.998, 0.34}, {"coil on A reversed", 2.009, 0.33},
+                      {"coil on C reversed", 2.012, 0.33}, {"two coils on A", 1.74, 0.0004},
+                      {"two coils on B", 1.735, 0.0003},   {"two coils on C", 1.744, 0.0005},
+                      {"all three alike", 0.008, 0.0}};
+    return s;
+}
+
+LeakFound sample_found()
+{
+    LeakFound f;
+    f.one_g = 3.0;
+    f.all_g = 18.0;
+    f.limit_g = 93.0;
+    f.all_label = "all 6 spots together";
+    f.limit_label = "limit 93 g";
+    return f;
+}
+
+AirLeft sample_air()
+{
+    AirLeft air;
+    for (int n = 0; n <= 3; ++n)
+        air.shares.push_back(std::pow(1.0 / 150.0, n));
+    air.limit = 0.015;
+    air.limit_label = "limit 1.5 %";
+    air.result_label = "0.296 ppmv after cycle 3";
+    return air;
+}
+
+FrostLine sample_frost()
+{
+    FrostLine f;
+    // Near enough for a picture: the program itself draws what the vapour-pressure equation gives.
+    for (double bar = 0.5; bar <= 6.2; bar += 0.1)
+        f.line.push_back({bar, -48.0 + 9.6 * std::log(bar)});
+    f.read = Point{1.0, -48.0};
+    f.read_u95 = 2.3;
+    f.at_gas = Point{6.0, -30.8};
+    f.at_gas_u95 = 2.6;
+    f.limit_c = -5.0;
+    f.line_label = "49.6 ppmv";
+    f.read_label = "read -48.0 °C";
+    f.gas_label = "-30.8 ± 2.6 °C in the breaker";
+    f.limit_label = "limit -5 °C";
+    return f;
+}
+
+MassAccount sample_account()
+{
+    MassAccount a;
+    a.out = {"out of the cylinder", 0.89, 0.033};
+    a.found = {{"into the breaker", 0.82, 0.14}, {"in the hoses", 0.02, 0.002}};
+    a.rest = {"handling loss", 0.05, 0.14};
+    return a;
+}
+
 std::vector<Sample> sample_pictures()
 {
     std::vector<Sample> samples;
@@ -212,6 +309,34 @@ std::vector<Sample> sample_pictures()
         return clearance_section(c, s, m);
     });
     add("taps", [](Space s, MeasureText const& m) { return ct_taps(sample_taps(), s, m); });
+    add("plan", [](Space s, MeasureText const& m) { return time_plan(sample_plan(), s, m); });
+    add("limits", [](Space s, MeasureText const& m) { return time_limits(sample_limits(), s, m); });
+    add("phases", [](Space s, MeasureText const& m) { return phase_sum(sample_phases(), s, m); });
+    add("phases-alike", [](Space s, MeasureText const& m) {
+        auto p = sample_phases();
+        p.direction = {1, 1, 1};
+        p.sum_a = 0.02;
+        std::swap(p.explanations.front(), p.explanations.back());
+        p.explanations.front().probability = 1.0;
+        return phase_sum(p, s, m);
+    });
+    add("found", [](Space s, MeasureText const& m) { return leak_found(sample_found(), s, m); });
+    add("found-not", [](Space s, MeasureText const& m) {
+        auto f = sample_found();
+        f.all_g = 420.0;
+        f.one_g = 70.0;
+        return leak_found(f, s, m);
+    });
+    add("air", [](Space s, MeasureText const& m) { return air_left(sample_air(), s, m); });
+    add("frost", [](Space s, MeasureText const& m) { return frost_line(sample_frost(), s, m); });
+    add("account", [](Space s, MeasureText const& m) { return mass_account(sample_account(), s, m); });
+    add("account-too-much", [](Space s, MeasureText const& m) {
+        auto a = sample_account();
+        a.found[0].mass_kg = 1.2;
+        a.rest = {"handling loss", -0.33, 0.14};
+        a.verdict = Mark::fail;
+        return mass_account(a, s, m);
+    });
     add("line", [](Space s, MeasureText const& m) { return line_diagram(sample_stages(), s, m); });
     add("marks", [](Space s, MeasureText const&) {
         Picture picture;

@@ -1,13 +1,20 @@
 #pragma once
+#include "drawing/air_left.h"
 #include "drawing/clearance.h"
 #include "drawing/ct_taps.h"
 #include "drawing/fitting_chain.h"
+#include "drawing/frost_line.h"
+#include "drawing/leak_found.h"
 #include "drawing/leak_line.h"
 #include "drawing/line_diagram.h"
 #include "drawing/marks.h"
+#include "drawing/mass_account.h"
+#include "drawing/phase_sum.h"
 #include "drawing/pt_diagram.h"
 #include "drawing/purge_curve.h"
 #include "drawing/resistor_window.h"
+#include "drawing/time_limits.h"
+#include "drawing/time_plan.h"
 #include "drawing/wiring.h"
 #include <functional>
 #include <string>
@@ -31,5 +38,12 @@ drawing::FittingChain sample_chain();
 drawing::ClearanceSection sample_clearance();
 drawing::CtTaps sample_taps();
 std::vector<drawing::LineStage> sample_stages();
+drawing::TimePlan sample_plan();
+drawing::TimeLimits sample_limits();
+drawing::PhaseSum sample_phases();
+drawing::LeakFound sample_found();
+drawing::AirLeft sample_air();
+drawing::FrostLine sample_frost();
+drawing::MassAccount sample_account();
 
 } // namespace isochore::tests
