@@ -16,7 +16,44 @@ double scale_height(bool titles, double size)
     return (titles ? 2.75 : 1.55) * size;
 }
 
+/// What the words take beside the bars, mm.
+double words_width(BarPlan const& plan, double size, MeasureText const& measure)
+{
+    double names = 0.0, values = 0.0;
+    for (auto const& row : plan.rows) {
+        Face const face = row.strong ? Face::bold : Face::regular;
+        names = std::max(names, measure(row.name, face, size));
+        values = std::max(values, measure(row.value, face, size));
+    }
+    return names + values + (names > 0.0 ? gap : 0.0) + (values > 0.0 ? gap : 0.0);
+}
+
+bool any_words(BarPlan const& plan)
+{
+    return std::any_of(plan.lines.begin(), plan.lines.end(),
+                       [](BarLine const& l) { return !l.label.empty(); });
+}
+
+double pitch_of(BarPlan const& plan, Box area, double size)
+{
+    double const room = area.height() - scale_height(!plan.titles.empty(), size) -
+                        (any_words(plan) ? line_words * size : 0.0);
+    return room / std::max<double>(1.0, static_cast<double>(plan.rows.size()));
+}
+
+constexpr double beside_share = 0.5; ///< of the width, for words beside the bars
+
 } // namespace
+
+double bar_rows_size(BarPlan const& plan, Box area, double most, double least, MeasureText const& measure)
+{
+    for (double size = most; size > least; size -= 0.1) {
+        double const pitch = pitch_of(plan, area, size);
+        if (pitch >= (words_width(plan, size, measure) <= beside_share * area.width() ? 1.3 : 2.4) * size)
+            return size;
+    }
+    return least;
+}
 
 double bar_rows_height(std::size_t rows, bool lines, bool titles, double size)
 {
@@ -61,12 +98,9 @@ void BarRows::choose_sides()
         m_values = std::max(m_values, width_of(row.value, row.strong));
     }
     double const width = m_area.width();
-    double const words = m_names + m_values + (m_names > 0.0 ? gap : 0.0) + (m_values > 0.0 ? gap : 0.0);
-    bool const any_line = std::any_of(m_plan.lines.begin(), m_plan.lines.end(),
-                                      [](BarLine const& l) { return !l.label.empty(); });
-    double const room = m_plot.bottom - m_plot.top - (any_line ? line_words * m_size : 0.0);
-    double const pitch = room / std::max<double>(1.0, static_cast<double>(m_plan.rows.size()));
-    m_beside = words <= 0.5 * width || pitch < 1.2 * m_size + least_thick + 1.2;
+    double const words = words_width(m_plan, m_size, m_placement.measure());
+    double const pitch = pitch_of(m_plan, m_area, m_size);
+    m_beside = words <= beside_share * width || pitch < 1.2 * m_size + least_thick + 1.2;
     if (!m_beside) {
         m_names = m_values = 0.0;
         m_plot.left = m_area.left + 0.4;
@@ -105,8 +139,7 @@ void BarRows::place_words(std::size_t next, WordsSoFar& now, WordsSoFar& best) c
     if (drawable(line.at) && !line.label.empty() && next < 4) {
         auto const& measure = m_placement.measure();
         double const x = at(line.at), first = m_area.left + 0.4;
-        std::string const text =
-            shorten_text(line.label, m_area.width() - 6.8, Face::bold, m_size, measure);
+        std::string const text = shorten_text(line.label, m_area.width() - 6.8, Face::bold, m_size, measure);
         double const wide = measure(text, Face::bold, m_size);
         // The sheet puts its sign for the large picture into the corner.
         double const corner = m_area.top < 4.0 ? 6.0 : 0.4;
@@ -156,7 +189,7 @@ void BarRows::lay_out_rows()
         auto const& row = m_plan.rows[i];
         double const top = m_plot.top + m_pitch * static_cast<double>(i);
         double const middle = m_beside ? top + m_pitch / 2.0 : top + words + m_thick / 2.0;
-        double const a = row.look == BarRow::Look::point ? at(row.to) : at(row.from), b = at(row.to);
+        double const a = at(row.from), b = at(row.to);
         m_bars.push_back({std::min(a, b), middle - m_thick / 2.0, std::max(a, b), middle + m_thick / 2.0});
     }
 }
@@ -177,7 +210,8 @@ void BarRows::draw_scale()
         m_picture.line({x, m_plot.top}, {x, m_plot.bottom}, Ink::faint, 0.18);
         m_picture.line({x, m_plot.bottom}, {x, m_plot.bottom + 0.9}, Ink::line, 0.3);
         double const half = measure(scale.texts[i], Face::regular, m_size) / 2.0;
-        double const middle = std::clamp(x, m_area.left + half + 0.2, std::max(m_area.left + half + 0.2, m_area.right - half - 0.2));
+        double const middle = std::clamp(x, m_area.left + half + 0.2,
+                                         std::max(m_area.left + half + 0.2, m_area.right - half - 0.2));
         if (std::abs(middle - x) > half || middle - half < end + 0.6 * m_size)
             continue;
         m_placement.put_fixed(
@@ -201,10 +235,10 @@ void BarRows::draw_scale()
 void BarRows::draw_bar(BarRow const& row, Box box)
 {
     using Look = BarRow::Look;
-    if (row.look == Look::point) {
-        m_picture.line({m_plot.left, (box.top + box.bottom) / 2.0}, {m_plot.right, (box.top + box.bottom) / 2.0},
-                       Ink::faint, 0.25);
-        return; // the mark itself lies over the lines
+    if (row.look == Look::points) {
+        m_picture.line({m_plot.left, (box.top + box.bottom) / 2.0},
+                       {m_plot.right, (box.top + box.bottom) / 2.0}, Ink::faint, 0.25);
+        return; // the marks lie over the lines
     }
     int const stripes = std::clamp(row.stripes, 1, 6);
     double const between = stripes > 1 ? 0.5 : 0.0;
@@ -252,12 +286,18 @@ void BarRows::draw_lines()
 {
     for (auto const& line : m_plan.lines)
         if (drawable(line.at))
-            m_picture.line({at(line.at), m_plot.top}, {at(line.at), m_plot.bottom}, line.ink, 0.55, line.dash);
+            m_picture.line({at(line.at), m_plot.top}, {at(line.at), m_plot.bottom}, line.ink, 0.55,
+                           line.dash);
+    double const r = std::clamp(0.5 * m_thick, 0.9, 1.5);
     for (std::size_t i = 0; i < m_bars.size(); ++i)
-        if (m_plan.rows[i].look == BarRow::Look::point && drawable(m_plan.rows[i].to)) {
-            Point const centre{m_bars[i].left, (m_bars[i].top + m_bars[i].bottom) / 2.0};
-            double const r = std::clamp(0.5 * m_thick, 0.9, 1.5);
-            m_picture.area({{centre.x, centre.y - r}, {centre.x + r, centre.y}, {centre.x, centre.y + r}, {centre.x - r, centre.y}},
+        for (double const value : m_plan.rows[i].points) {
+            if (!drawable(value))
+                continue;
+            Point const centre{at(value), (m_bars[i].top + m_bars[i].bottom) / 2.0};
+            m_picture.area({{centre.x, centre.y - r},
+                            {centre.x + r, centre.y},
+                            {centre.x, centre.y + r},
+                            {centre.x - r, centre.y}},
                            m_plan.rows[i].ink);
         }
     for (auto const& words : m_words) {
@@ -277,12 +317,16 @@ void BarRows::write_row(BarRow const& row, std::size_t index)
     double const base = m_beside ? top + m_pitch / 2.0 + (ink_above - ink_below) / 2.0 * m_size
                                  : top + 0.25 + ink_above * m_size;
     double const width = m_area.width() - 0.8;
-    double const values = m_beside ? m_values : std::min(width_of(row.value, row.strong), 0.6 * width);
-    double const names = m_beside ? m_names : width - values - (values > 0.0 ? gap : 0.0);
+    // The sheet puts its sign for the large picture into the corner.
+    double const corner = m_area.top < 4.0 && base - ink_above * m_size < m_area.top + 5.4 ? 6.0 : 0.2;
+    double const values =
+        std::min(m_beside ? m_values : width_of(row.value, row.strong), 0.6 * width - (corner - 0.2));
+    double const names = m_beside ? m_names : width - values - corner - (values > 0.0 ? gap : 0.0);
     auto const put = [&](std::string const& text, double room, Point at, Align align) {
         if (text.empty() || room < m_size)
             return;
-        Label label{at, shorten_text(text, room + 0.01, face, m_size, measure), m_size, Ink::text, face, align};
+        Label label{at,   shorten_text(text, room + 0.01, face, m_size, measure), m_size, Ink::text, face,
+                    align};
         if (!label.text.empty() &&
             m_placement.free(label_box(label, measure(label.text, face, m_size)).grown(-0.02))) {
             // Above a bar the words lie among the lines that run down through the rows.
@@ -292,7 +336,7 @@ void BarRows::write_row(BarRow const& row, std::size_t index)
             m_placement.put_fixed(m_picture, std::move(label));
         }
     };
-    put(row.value, values, {m_area.right - 0.2, base}, Align::right);
+    put(row.value, values, {m_area.right - corner, base}, Align::right);
     put(row.name, names, {m_area.left + 0.2, base}, Align::left);
 }
 

@@ -16,7 +16,7 @@ struct BarRow {
         filled,  ///< a solid bar
         hollow,  ///< its outline
         hatched, ///< outline and slanting lines
-        point,   ///< a mark at `to` alone
+        points,  ///< a mark at each of `points`; no bar
     };
     std::string name;  ///< at the left, or above the bar where the space is narrow
     std::string value; ///< at the right, or above the bar; may be empty
@@ -24,8 +24,9 @@ struct BarRow {
     std::optional<double> low, high; ///< of `to`
     Look look = Look::filled;
     Ink ink = Ink::line;
-    int stripes = 1;      ///< the bar lies in so many strips, one for each person at it
-    bool strong = false;  ///< name and value in bold
+    int stripes = 1;     ///< the bar lies in so many strips, one for each person at it
+    bool strong = false; ///< name and value in bold
+    std::vector<double> points = {};
 };
 
 /// A line down through all rows, with its words above them.
@@ -98,7 +99,12 @@ private:
     std::vector<LineWords> m_words;
 };
 
-/// The least height rows of bars need at a text size, with `lines` words above them, mm.
+/// The least height rows of bars need at a text size where names stand beside them, mm; `lines`: words of
+/// lines stand above them.
 [[nodiscard]] double bar_rows_height(std::size_t rows, bool lines, bool titles, double size);
+
+/// The largest text size, up to `most` and not below `least`, at which rows stand in a box without crowding.
+[[nodiscard]] double bar_rows_size(BarPlan const& plan, Box area, double most, double least,
+                                   MeasureText const& measure);
 
 } // namespace isochore::drawing

@@ -121,8 +121,8 @@ void Chart::label_axes(ChartPlan const& plan)
         double const second =
             m_second ? measure(second_title(plan), Face::regular, m_size) + m_size + m_plot.left : 0.0;
         // The long numbers of a scale of decades leave no room for the title over them.
-        double const room =
-            std::max(m_y.decades ? m_placement.outer().right - m_plot.left - 0.4 : width - second, width * 0.3);
+        double const room = std::max(
+            m_y.decades ? m_placement.outer().right - m_plot.left - 0.4 : width - second, width * 0.3);
         std::string text = first_fitting(plan.y_titles, room, Face::regular, m_size, measure);
         double const wide = measure(text, Face::regular, m_size);
         double const left = std::min(m_plot.left, m_placement.outer().right - wide - 0.2);

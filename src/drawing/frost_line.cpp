@@ -77,7 +77,8 @@ Picture frost_line(FrostLine const& f, Space space, MeasureText const& measure)
     if (f.limit_c && drawable(*f.limit_c))
         draw_level(chart, *f.limit_c, Ink::line, Dash::dotted);
     if (f.at_gas && drawable(f.at_gas->x))
-        chart.curve({{f.at_gas->x, chart.y().low}, {f.at_gas->x, chart.y().high}}, Ink::muted, 0.25, Dash::dashed);
+        chart.curve({{f.at_gas->x, chart.y().low}, {f.at_gas->x, chart.y().high}}, Ink::muted, 0.25,
+                    Dash::dashed);
     chart.curve(f.line, Ink::accent, 0.5);
     chart.frame();
     if (f.read)
@@ -90,12 +91,14 @@ Picture frost_line(FrostLine const& f, Space space, MeasureText const& measure)
         put_callout(picture, placement,
                     {chart.at(*f.at_gas), f.gas_label, chart.size(), Ink::accent, Face::bold}, chart.plot());
     if (f.read && drawable(f.read->x) && drawable(f.read->y))
-        put_callout(picture, placement, {chart.at(*f.read), f.read_label, chart.size(), Ink::text}, chart.plot());
+        put_callout(picture, placement, {chart.at(*f.read), f.read_label, chart.size(), Ink::text},
+                    chart.plot());
     auto const line = chart.at(f.line);
     if (!line.empty() && !f.line_label.empty())
-        placement.put(picture, {{}, f.line_label, chart.size(), Ink::accent},
-                      offers_along(line, measure(f.line_label, Face::regular, chart.size()), chart.size(), true),
-                      {chart.plot(), true, 9.0});
+        placement.put(
+            picture, {{}, f.line_label, chart.size(), Ink::accent},
+            offers_along(line, measure(f.line_label, Face::regular, chart.size()), chart.size(), true),
+            {chart.plot(), true, 9.0});
     return picture;
 }
 

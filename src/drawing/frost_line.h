@@ -10,7 +10,7 @@ namespace isochore::drawing {
 /// Temperature at which the water in a gas condenses, against the pressure of the gas. Pressures in bar
 /// absolute, temperatures in °C.
 struct FrostLine {
-    std::vector<Point> line; ///< x pressure, y temperature: the same share of water all along
+    std::vector<Point> line;   ///< x pressure, y temperature: the same share of water all along
     std::optional<Point> read; ///< at the pressure of the analyser
     double read_u95 = 0.0;
     std::optional<Point> at_gas; ///< the same water at the pressure of the breaker

@@ -43,9 +43,10 @@ BarPlan bars_of(LeakFound const& f, double width, double size)
         if (above_zero(g))
             e.take(g);
     BarPlan plan;
-    int const most = std::clamp(static_cast<int>(0.55 * width / (4.0 * size)), 2, 7);
+    int const most = std::clamp(static_cast<int>(0.55 * width / (2.6 * size)), 2, 7);
     // A decade of room on both sides, so that a bar can be seen to begin and to end.
-    plan.scale = e.any ? decade_axis(e.low / 3.0, e.high * 2.0, most, tick) : decade_axis(0.1, 100.0, most, tick);
+    plan.scale =
+        e.any ? decade_axis(e.low / 3.0, e.high * 2.0, most, tick) : decade_axis(0.1, 100.0, most, tick);
     plan.rows = {row_of(f.one_label, f.one_g, plan.scale.low, false),
                  row_of(f.all_label, f.all_g, plan.scale.low, true)};
     if (f.limit_g && above_zero(*f.limit_g))
@@ -64,19 +65,23 @@ void name_sides(LeakFound const& f, BarRows const& rows, Picture& picture, Place
     Placement::Wish wish{plot, true, 15.0};
     double const wide = placement.measure()(f.hidden_label, Face::regular, size);
     if (bar.width() > wide + 3.0) {
-        picture.filled_rect({bar.left + 1.2, base - ink_above * size - 0.3}, wide + 1.2, 1.0 * size + 0.6, Ink::paper);
-        placement.put(picture, {{}, f.hidden_label, size, Ink::text}, {{{bar.left + 1.8, base}, Align::left, 0.0}},
-                      {plot, false, 15.0});
+        picture.filled_rect({bar.left + 1.2, base - ink_above * size - 0.3}, wide + 1.2, 1.0 * size + 0.6,
+                            Ink::paper);
+        placement.put(picture, {{}, f.hidden_label, size, Ink::text},
+                      {{{bar.left + 1.8, base}, Align::left, 0.0}}, {plot, false, 15.0});
     }
     placement.avoid(bar.grown(0.8), 40.0);
     placement.put(picture, {{}, f.shown_label, size, Ink::text},
-                  {{{bar.right + 1.6, base}, Align::left, 0.0}, {{plot.right - 0.6, base}, Align::right, 1.0}}, wish);
+                  {{{bar.right + 1.6, base}, Align::left, 0.0},
+                   {{std::max(bar.right, rows.at(f.limit_g.value_or(0.0))) + 1.6, base}, Align::left, 0.5},
+                   {{plot.right - 0.6, base}, Align::right, 1.0}},
+                  wish);
 }
 
 std::string spoken(LeakFound const& f)
 {
-    std::string text = fmt::format("Leaks the search would have shown: {} {} a year, {} {} a year", f.one_label,
-                                   grams(f.one_g), f.all_label, grams(f.all_g));
+    std::string text = fmt::format("Leaks the search would have shown: {} {} a year, {} {} a year",
+                                   f.one_label, grams(f.one_g), f.all_label, grams(f.all_g));
     if (!f.limit_label.empty())
         text += "; " + f.limit_label;
     return text + ".";

@@ -65,7 +65,8 @@ BarPlan bars_of(MassAccount const& a, double width, double size)
             e.take(value);
     int const most = std::clamp(static_cast<int>(0.5 * width / (3.0 * size)), 3, 7);
     double const margin = 0.04 * (e.high - e.low);
-    plan.scale = nice_axis(e.low < 0.0 ? e.low - margin : 0.0, e.high > e.low ? e.high + margin : 1.0, most, false);
+    plan.scale =
+        nice_axis(e.low < 0.0 ? e.low - margin : 0.0, e.high > e.low ? e.high + margin : 1.0, most, false);
     plan.titles = a.x_titles;
     return plan;
 }

@@ -42,13 +42,13 @@ void arrow(Picture& picture, Placement& placement, Point from, Point to, Ink ink
 }
 
 /// The arrows from one point, each where its coil puts it; a reversed one with the place it belongs to in
-/// dots.
+/// dots, one that may be reversed with a question mark.
 void draw_star(PhaseSum const& s, Picture& picture, Placement& placement, Box box, double size)
 {
     double largest = 0.0;
     for (double const a : s.phase_a)
         largest = std::max(largest, size_of(a));
-    double const reach = std::min(box.width(), box.height()) / 2.0 - 1.3 * size;
+    double const reach = std::min(box.width(), box.height()) / 2.0 - 1.3 * size - 0.6;
     if (largest <= 0.0 || reach < 4.0)
         return;
     Point const centre = box.centre();
@@ -56,7 +56,8 @@ void draw_star(PhaseSum const& s, Picture& picture, Placement& placement, Box bo
     std::array<Point, 3> tips;
     for (std::size_t i = 0; i < 3; ++i) {
         double const length = reach * size_of(s.phase_a[i]) / largest;
-        double const own = (90.0 + (drawable(s.angle_deg[i]) ? s.angle_deg[i] : 0.0)) * std::numbers::pi / 180.0;
+        double const own =
+            (90.0 + (drawable(s.angle_deg[i]) ? s.angle_deg[i] : 0.0)) * std::numbers::pi / 180.0;
         auto const tip_at = [&](double sign) {
             return Point{centre.x + sign * length * std::cos(own), centre.y - sign * length * std::sin(own)};
         };
@@ -86,8 +87,12 @@ void draw_star(PhaseSum const& s, Picture& picture, Placement& placement, Box bo
             for (double const sign : {1.0, -1.0})
                 offers.push_back({{at.x + sign * shift, at.y}, Align::centre, shift});
         placement.put(picture,
-                      {{}, s.names[i], size, s.direction[i] < 0 ? Ink::fail : Ink::text, Face::bold}, offers,
-                      {box});
+                      {{},
+                       s.names[i] + (s.direction[i] == 0 ? "?" : ""),
+                       size,
+                       s.direction[i] <= 0 ? Ink::fail : Ink::text,
+                       Face::bold},
+                      offers, {box});
     }
 }
 
@@ -99,12 +104,13 @@ BarPlan bars_of(PhaseSum const& s, double width, double size)
     e.take(s.sum_a + std::abs(s.u95_a));
     e.take(s.sum_a);
     for (auto const& x : s.explanations) {
-        e.take(x.expected_a);
+        for (double const a : x.expected_a)
+            e.take(a);
         BarRow row;
         row.name = x.text;
         row.value = percent(x.probability);
-        row.to = x.expected_a;
-        row.look = BarRow::Look::point;
+        row.points = x.expected_a;
+        row.look = BarRow::Look::points;
         row.strong = &x == &s.explanations.front();
         plan.rows.push_back(std::move(row));
     }
@@ -124,10 +130,11 @@ BarPlan bars_of(PhaseSum const& s, double width, double size)
 
 std::string spoken(PhaseSum const& s)
 {
-    std::string text = fmt::format("Currents {:.4g}, {:.4g} and {:.4g} A, {} {:.4g} A", s.phase_a[0], s.phase_a[1],
-                                   s.phase_a[2], s.read_label, s.sum_a);
+    std::string text = fmt::format("Currents {:.4g}, {:.4g} and {:.4g} A, {} {:.4g} A", s.phase_a[0],
+                                   s.phase_a[1], s.phase_a[2], s.read_label, s.sum_a);
     for (auto const& x : s.explanations)
-        text += fmt::format("; {}: {:.4g} A, {}", x.text, x.expected_a, percent(x.probability));
+        text += fmt::format("; {}: {:.4g} A, {}", x.text, x.expected_a.empty() ? 0.0 : x.expected_a.front(),
+                            percent(x.probability));
     return text + ".";
 }
 
@@ -146,8 +153,8 @@ Picture phase_sum(PhaseSum const& s, Space space, MeasureText const& measure)
     double const wide = std::min(0.34 * space.width_mm, 0.9 * space.height_mm);
     double const spare = space.height_mm - 1.15 * least;
     // The arrows stand above the rows where there is height to spare, else beside them where there is width.
-    if (spare > 26.0) {
-        double const high = std::min({spare, 0.5 * space.height_mm, 0.75 * space.width_mm});
+    if (spare > 24.0) {
+        double const high = std::min({spare, 0.55 * space.height_mm, 0.75 * space.width_mm});
         draw_star(s, picture, placement, {0.0, 0.0, space.width_mm, high}, size);
         rows.top = high;
     } else if (space.width_mm - wide > 15.0 * size && wide > 26.0) {
@@ -155,7 +162,8 @@ Picture phase_sum(PhaseSum const& s, Space space, MeasureText const& measure)
         rows.left = wide + 2.0;
     }
     BarPlan const plan = bars_of(s, rows.width(), size);
-    BarRows(picture, placement, plan, rows, size);
+    BarRows(picture, placement, plan, rows,
+            bar_rows_size(plan, rows, size, std::min(size, body_size({0.0, 0.0})), measure));
     return picture;
 }
 

@@ -54,8 +54,8 @@ void draw_wave(TimeLimits const& t, BarRows const& rows, Picture& picture, Place
     std::vector<Point> wave;
     for (int i = 0; i <= steps; ++i) {
         double const share = static_cast<double>(i) / steps;
-        wave.push_back({left + (end - left) * share,
-                        middle - high * std::sin(2.0 * std::numbers::pi * cycles * share)});
+        wave.push_back(
+            {left + (end - left) * share, middle - high * std::sin(2.0 * std::numbers::pi * cycles * share)});
     }
     picture.line({left, middle}, {right, middle}, Ink::faint, 0.25);
     for (int cycle = 1; cycle <= static_cast<int>(cycles + 1e-6) && cycle < 100; ++cycle) {
@@ -92,11 +92,13 @@ Picture time_limits(TimeLimits const& t, Space space, MeasureText const& measure
     bool const cut = drawable(t.arc_out_ms) && t.arc_out_ms > 0.0;
     bool const wave = cut && drawable(t.cycle_ms) && t.cycle_ms > 0.0 && t.arc_out_ms / t.cycle_ms < 100.0;
     double const spare = space.height_mm - 1.2 * least;
-    double const high = wave && spare > 9.0 ? std::min(spare, 0.3 * space.height_mm) : 0.0;
+    double const high = wave && spare > 9.0 ? std::min(spare, 0.24 * space.height_mm) : 0.0;
     BarPlan plan = bars_of(t, space.width_mm, size);
     if (cut)
         plan.lines.push_back({t.arc_out_ms, t.end_label, Ink::accent, Dash::dashed});
-    BarRows const rows(picture, placement, plan, {0.0, high, space.width_mm, space.height_mm}, size);
+    Box const area{0.0, high, space.width_mm, space.height_mm};
+    BarRows const rows(picture, placement, plan, area,
+                       bar_rows_size(plan, area, size, body_size({0.0, 0.0}), measure));
     if (high > 0.0)
         draw_wave(t, rows, picture, placement, {0.0, 0.4, space.width_mm, high - 0.6});
     for (std::size_t i = 0; i < t.limits.size(); ++i)

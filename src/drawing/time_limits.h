@@ -17,7 +17,7 @@ struct TimeLimit {
 
 /// Time limits of a breaker over one scale, with the current of the network above them.
 struct TimeLimits {
-    double cycle_ms = 0.0; ///< period of the network; 0: no wave is drawn
+    double cycle_ms = 0.0;   ///< period of the network; 0: no wave is drawn
     double arc_out_ms = 0.0; ///< the current ends here at the latest
     std::vector<TimeLimit> limits;
     std::string end_label;              ///< at the end of the current: "5 cycles at 60 Hz: 83.3 ms"

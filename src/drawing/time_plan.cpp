@@ -40,8 +40,8 @@ double end_of(TimePlan const& plan)
 {
     double end = not_negative(plan.window_min);
     for (auto const& task : plan.tasks)
-        end = std::max({end, not_negative(task.finish_min),
-                        not_negative(task.start_min) + not_negative(task.high_min)});
+        end = std::max(
+            {end, not_negative(task.finish_min), not_negative(task.start_min) + not_negative(task.high_min)});
     if (plan.end)
         end = std::max({end, not_negative(plan.end->mean_min), not_negative(plan.end->high_min)});
     return end;
@@ -65,11 +65,27 @@ BarRow row_of(PlannedTask const& task)
     return row;
 }
 
+constexpr int flag = -1;
+
+bool has_latest(TimePlan const& plan)
+{
+    return plan.latest_start_min && drawable(*plan.latest_start_min) && *plan.latest_start_min >= 0.0 &&
+           std::any_of(plan.tasks.begin(), plan.tasks.end(),
+                       [&](PlannedTask const& t) { return t.name == plan.latest_start_of; });
+}
+
+/// A staff with its flag to the left: until here.
+void draw_flag(Picture& picture, double x, double top, double bottom)
+{
+    picture.line({x, top}, {x, bottom}, Ink::accent, 0.5);
+    picture.area({{x, top}, {x - 2.2, top + 1.1}, {x, top + 2.2}}, Ink::accent);
+}
+
 /// What a kind of bar or mark means.
 struct Sign {
     BarRow::Look look = BarRow::Look::filled;
     bool band = false;
-    int strips = 1; ///< 0: words alone
+    int strips = 1; ///< 0: words alone; `flag`: the flag of the last moment
     std::string text;
 };
 
@@ -89,6 +105,9 @@ std::vector<Sign> signs_of(TimePlan const& plan)
         signs.push_back({Look::filled, true, 1, plan.band_label});
     if (any([](auto const& t) { return t.people > 1; }))
         signs.push_back({critical ? Look::filled : Look::hollow, false, 2, plan.strip_label});
+    if (has_latest(plan))
+        signs.push_back(
+            {Look::filled, false, flag, plan.latest_label + " " + hours_text(*plan.latest_start_min)});
     if (!plan.note_label.empty())
         signs.push_back({Look::filled, false, 0, plan.note_label});
     return signs;
@@ -102,7 +121,9 @@ void draw_sign(Picture& picture, Sign const& sign, Box box)
         picture.line({middle, box.top - 0.4}, {middle, box.bottom + 0.4}, Ink::accent, 0.55, Dash::dashed);
         return;
     }
-    if (sign.strips == 0)
+    if (sign.strips == flag)
+        draw_flag(picture, box.left + 0.6 * box.width(), box.top - 0.7, box.bottom + 0.5);
+    if (sign.strips <= 0)
         return;
     double const between = sign.strips > 1 ? 0.5 : 0.0;
     double const high = (box.height() - between * (sign.strips - 1)) / sign.strips;
@@ -119,31 +140,31 @@ void draw_sign(Picture& picture, Sign const& sign, Box box)
     }
 }
 
+constexpr double legend_pitch = 1.3;    ///< of the rows of the legend, em
+constexpr double line_words_rows = 1.3; ///< a second row of words above the bars
 constexpr double sign_width = 5.0, sign_gap = 1.2;
 
 /// The signs in rows from left to right; a picture of nullptr only counts the rows.
-int lay_signs(std::vector<Sign> const& signs, double width, double top, double size, MeasureText const& measure,
-              Picture* picture, Placement* placement)
+int lay_signs(std::vector<Sign> const& signs, double width, double top, double size,
+              MeasureText const& measure, Picture* picture, Placement* placement)
 {
     double x = 0.2;
     int row = 0;
     for (auto const& sign : signs) {
         if (sign.text.empty())
             continue;
-        double const drawn = sign.strips > 0 ? sign_width + sign_gap : 0.0;
-        std::string const text =
-            shorten_text(sign.text, width - drawn - 0.6, Face::regular, size, measure);
+        double const drawn = sign.strips != 0 ? sign_width + sign_gap : 0.0;
+        std::string const text = shorten_text(sign.text, width - drawn - 0.6, Face::regular, size, measure);
         double const wide = drawn + measure(text, Face::regular, size);
         if (x > 1.0 && x + wide > width - 0.2) {
             ++row;
             x = 0.2;
         }
         if (picture != nullptr) {
-            double const base = top + (row * 1.3 + ink_above) * size;
+            double const base = top + (row * legend_pitch + ink_above) * size;
             double const middle = base - 0.36 * size, half = 0.27 * size;
             draw_sign(*picture, sign, {x, middle - half, x + sign_width, middle + half});
-            placement->put_fixed(*picture,
-                                 {{x + drawn, base}, text, size, Ink::text, Face::regular});
+            placement->put_fixed(*picture, {{x + drawn, base}, text, size, Ink::text, Face::regular});
         }
         x += wide + size;
     }
@@ -158,8 +179,8 @@ BarPlan bars_of(TimePlan const& plan, double width, double size)
     bars.scale = hours_axis(end_of(plan), 0.55 * width / (3.2 * size));
     bars.titles = plan.x_titles;
     if (plan.window_min > 0.0 && drawable(plan.window_min) && plan.window_min <= longest_min)
-        bars.lines.push_back({plan.window_min, plan.window_label + " " + hours_text(plan.window_min), Ink::accent,
-                              Dash::solid});
+        bars.lines.push_back({plan.window_min, plan.window_label + " " + hours_text(plan.window_min),
+                              Ink::accent, Dash::solid});
     if (plan.end && drawable(plan.end->mean_min)) {
         bars.lines.push_back({plan.end->mean_min, plan.end_label + " " + hours_text(plan.end->mean_min),
                               Ink::accent, Dash::dashed});
@@ -170,36 +191,18 @@ BarPlan bars_of(TimePlan const& plan, double width, double size)
     return bars;
 }
 
-/// The last moment to begin a task: a flag on its row.
-void draw_latest(TimePlan const& plan, BarRows const& rows, Picture& picture, Placement& placement, double size)
+/// The last moment to begin a task: a flag on its row; the legend says the time.
+void draw_latest(TimePlan const& plan, BarRows const& rows, Picture& picture)
 {
-    if (!plan.latest_start_min || !drawable(*plan.latest_start_min) || *plan.latest_start_min < 0.0)
+    if (!has_latest(plan))
         return;
-    for (std::size_t i = 0; i < plan.tasks.size(); ++i) {
-        if (plan.tasks[i].name != plan.latest_start_of)
-            continue;
-        Box const bar = rows.bar(i);
-        double const x = rows.at(*plan.latest_start_min), y = (bar.top + bar.bottom) / 2.0;
-        double const high = std::max(1.6, bar.height() / 2.0 + 0.5);
-        picture.line({x, y - high}, {x, y + high}, Ink::accent, 0.5);
-        picture.area({{x, y - high}, {x - 2.2, y - high + 1.1}, {x, y - high + 2.2}}, Ink::accent);
-        std::string const text = plan.latest_label + " " + hours_text(*plan.latest_start_min);
-        double const base = y + (ink_above - ink_below) / 2.0 * size;
-        placement.avoid(bar.grown(0.4), 40.0);
-        double const whisker = rows.at(plan.tasks[i].start_min + plan.tasks[i].high_min);
-        placement.avoid({{bar.left, y}, {whisker, y}}, 40.0);
-        for (auto const& line : {plan.window_min, plan.end ? plan.end->mean_min : 0.0})
-            if (line > 0.0 && drawable(line))
-                placement.avoid({{rows.at(line), bar.top}, {rows.at(line), bar.bottom}}, 20.0);
-        Placement::Wish wish;
-        wish.bounds = Box{rows.plot().left, rows.plot().top, rows.plot().right, rows.plot().bottom};
-        wish.dearest = 15.0;
-        placement.put(picture, {{}, text, size, Ink::accent, Face::bold},
-                      {{{x + 1.4, base}, Align::left, 0.0},
-                       {{std::max({x, whisker, bar.right}) + 1.4, base}, Align::left, 0.2},
-                       {{std::min(x - 3.2, bar.left - 1.4), base}, Align::right, 0.5}},
-                      wish);
-    }
+    for (std::size_t i = 0; i < plan.tasks.size(); ++i)
+        if (plan.tasks[i].name == plan.latest_start_of) {
+            Box const bar = rows.bar(i);
+            double const middle = (bar.top + bar.bottom) / 2.0,
+                         half = std::max(1.6, bar.height() / 2.0 + 0.5);
+            draw_flag(picture, rows.at(*plan.latest_start_min), middle - half, middle + half);
+        }
 }
 
 std::string spoken(TimePlan const& plan)
@@ -225,8 +228,8 @@ std::string hours_text(double minutes)
 
 double time_plan_height(TimePlan const& plan, double width_mm)
 {
-    double const size = body_size({width_mm, width_mm});
-    return bar_rows_height(plan.tasks.size(), true, true, size) + 2.8 * size;
+    double const size = plan.print_mm > 0.0 ? plan.print_mm : body_size({width_mm, width_mm});
+    return bar_rows_height(plan.tasks.size(), true, true, size) + (line_words_rows + 2 * legend_pitch) * size;
 }
 
 Picture time_plan(TimePlan const& plan, Space space, MeasureText const& measure)
@@ -235,19 +238,30 @@ Picture time_plan(TimePlan const& plan, Space space, MeasureText const& measure)
     picture.width = space.width_mm;
     picture.height = space.height_mm;
     picture.spoken = spoken(plan);
-    double const size = body_size(space);
     Placement placement({0.0, 0.0, space.width_mm, space.height_mm}, measure);
     auto const signs = signs_of(plan);
-    int const sign_rows = lay_signs(signs, space.width_mm, 0.0, size, measure, nullptr, nullptr);
-    double const legend = sign_rows * 1.3 * size;
-    double const needed = bar_rows_height(plan.tasks.size(), true, true, size);
-    bool const explained = space.height_mm - legend >= 0.8 * needed;
-    double const bottom = space.height_mm - (explained ? legend : 0.0);
-    BarPlan const bars = bars_of(plan, space.width_mm, size);
-    BarRows const rows(picture, placement, bars, {0.0, 0.0, space.width_mm, bottom}, size);
-    draw_latest(plan, rows, picture, placement, size);
-    if (explained)
-        lay_signs(signs, space.width_mm, bottom + 0.2 * size, size, measure, &picture, &placement);
+    double const wanted = plan.print_mm > 0.0 ? plan.print_mm : body_size(space);
+    double const least = std::min(wanted, body_size({0.0, 0.0})); // smaller is not read at arm's length
+    // The largest print in which the legend has its place and every row its name; else the rows alone.
+    for (double size = wanted;; size = std::max(least, size - 0.1)) {
+        double const legend =
+            lay_signs(signs, space.width_mm, 0.0, size, measure, nullptr, nullptr) * legend_pitch * size;
+        BarPlan bars = bars_of(plan, space.width_mm, size);
+        Box area{0.0, 0.0, space.width_mm, space.height_mm - legend};
+        bool const fits = bar_rows_size(bars, area, size + 0.05, size, measure) > size;
+        if (!fits && size > least)
+            continue;
+        bool const explained = fits || area.height() >= bar_rows_height(plan.tasks.size(), true, true, least);
+        if (!explained) {
+            area.bottom = space.height_mm;
+            bars.titles.clear(); // hours and minutes speak for themselves
+        }
+        BarRows const rows(picture, placement, bars, area, size);
+        draw_latest(plan, rows, picture);
+        if (explained)
+            lay_signs(signs, space.width_mm, area.bottom + 0.2 * size, size, measure, &picture, &placement);
+        break;
+    }
     return picture;
 }
 

@@ -26,6 +26,7 @@ struct PlannedEnd {
 struct TimePlan {
     std::vector<PlannedTask> tasks;
     double window_min = 0.0; ///< 0: not known
+    double print_mm = 0.0;   ///< text size; 0: by the space
     std::optional<PlannedEnd> end;
     std::optional<double> latest_start_min; ///< of the task `latest_start_of`
     std::string latest_start_of;            ///< its name

@@ -43,8 +43,11 @@ std::vector<PhaseHypothesis> explain_sum(PhaseReadings const& r)
     for (std::size_t i = 0; i < 3; ++i) {
         std::array<double, 3> angle = right;
         angle[(i + 1) % 3] = right[i];
-        all.push_back(
-            {std::string("two coils on ") + names[i], {1, 1, 1}, angle, sum_of(r.phase_a, {1, 1, 1}, angle), 0.0});
+        all.push_back({std::string("two coils on ") + names[i],
+                       {1, 1, 1},
+                       angle,
+                       sum_of(r.phase_a, {1, 1, 1}, angle),
+                       0.0});
     }
     double const u = sum_uncertainty_a(r);
     double total = 0.0;

@@ -17,8 +17,8 @@ struct PhaseReadings {
 
 /// One way the three coils may sit.
 struct PhaseHypothesis {
-    std::string text;               ///< "all alike", "coil on B reversed"
-    std::array<int, 3> direction{}; ///< +1 or -1; 0: that coil reads nothing of the sum
+    std::string text;                  ///< "all alike", "coil on B reversed"
+    std::array<int, 3> direction{};    ///< +1 or -1; 0: that coil reads nothing of the sum
     std::array<double, 3> angle_rad{}; ///< of the phase each coil is on
     double expected_sum_a = 0.0;
     double probability = 0.0;

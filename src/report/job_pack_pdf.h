@@ -1,8 +1,10 @@
 #pragma once
 #include "drawing/marks.h"
+#include "drawing/time_plan.h"
 #include "quantity/result.h"
 #include "report/record_document.h"
 #include "report/sheet.h"
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -29,6 +31,9 @@ struct PlanLine {
     double start_min = 0.0;                                 ///< likely start
     double low_min = 0.0, likely_min = 0.0, high_min = 0.0; ///< duration
     std::string note;                                       ///< who, what it waits for; may be empty
+    std::optional<double> finish_min{}; ///< as planned; else the likely duration after the start
+    int people = 1;                     ///< 0: time that passes by itself
+    bool critical = false;              ///< a delay of it delays the end
 };
 
 struct PackCaution {
@@ -50,6 +55,7 @@ struct JobPack {
     std::string kit_total; ///< "Parts 412.50 EUR; gas 2.1 kg"; may be empty
     std::vector<PlanLine> plan;
     double window_min = 0.0; ///< length of the outage; 0: not known
+    std::optional<drawing::PlannedEnd> plan_end{};
     /// What the plan comes to, each with its mark: "chance of finishing inside 240 min: 99.5 %, 90 % wanted".
     std::vector<std::pair<drawing::Mark, std::string>> plan_results;
     std::vector<PackCaution> cautions;

@@ -158,6 +158,20 @@ void FontSet::bake(ImFontAtlas& atlas, double px_per_mm)
             m_unknown.insert(c);
 }
 
+namespace {
+
+/// How far a baked size is from the one asked for. A tenth smaller is not seen, and a fresh size costs a
+/// bake; a larger one would not keep to the room that was measured for the text.
+double distance_of(double baked_mm, double asked_mm)
+{
+    double const larger = std::log(baked_mm / asked_mm);
+    return std::abs(larger) + (larger > 0.02 ? 1.0 : 0.0);
+}
+
+constexpr double near_enough = 0.12;
+
+} // namespace
+
 FontSet::Pick FontSet::pick(Face face, double size_mm)
 {
     Baked const* best = nullptr;
@@ -165,18 +179,16 @@ FontSet::Pick FontSet::pick(Face face, double size_mm)
     for (auto const& baked : m_baked) {
         if (baked.font == nullptr)
             continue;
-        double const distance =
-            std::abs(std::log(baked.size_mm / size_mm)) + (baked.face == face ? 0.0 : 10.0);
+        double const distance = distance_of(baked.size_mm, size_mm) + (baked.face == face ? 0.0 : 10.0);
         if (distance < best_distance) {
             best = &baked;
             best_distance = distance;
         }
     }
-    // Within a tenth the eye does not see the difference, and a fresh size costs a bake.
-    if (best_distance > 0.12) {
+    if (best_distance > near_enough) {
         bool known = false;
         for (auto const& baked : m_baked)
-            known = known || (baked.face == face && std::abs(std::log(baked.size_mm / size_mm)) < 0.06);
+            known = known || (baked.face == face && distance_of(baked.size_mm, size_mm) < near_enough);
         if (!known) {
             m_baked.push_back({face, size_mm});
             m_needs_baking = true;

@@ -8,6 +8,7 @@ namespace isochore::screens {
 namespace {
 
 constexpr double least_picture = 38.0;
+constexpr double scrolled_picture = 46.0; ///< where what stands below has to be scrolled anyway
 
 // A step that is closed carries a stamp, as a drawing carries one when it is released.
 double draw_stamp(Canvas& canvas, Column const& column, StepView const& step, WordsView const& words)
@@ -255,7 +256,15 @@ void StepPainter::give_picture(double width, double room, double most)
     if (!step.verdict && open())
         room -= verdict_reserve; // so that the picture does not jump when the verdict comes
     picture_h = least;
-    fit(width, room, blocks);
+    bool const fits = fit(width, room, blocks);
+    if (!fits && typing()) {
+        picture_h = 0.0;
+        return;
+    }
+    if (!fits && step.fields.empty()) {
+        picture_h = std::min(scrolled_picture, most);
+        return;
+    }
     picture_h = std::clamp(room - (height(width, blocks) - least), least, most);
 }
 

@@ -38,6 +38,8 @@ struct StepPainter {
     {
         return tight > 0 && !step.cautions.empty() && !step.countdown.empty();
     }
+    /// A value is typed here, outside a log: no picture may push its field out of sight.
+    [[nodiscard]] bool typing() const { return !step.fields.empty() && step.countdown.empty() && open(); }
     [[nodiscard]] bool open() const { return step.locked.empty() && !step.recorded; }
     void gap(Column& column, double roomy = block_gap) const
     {

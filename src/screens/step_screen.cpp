@@ -256,24 +256,23 @@ void draw_lying(Canvas& canvas, Layout const& place, StepPainter painter)
     Rect const inner{right.x, right.y, right.w - 2.4, place.tabs.y - size::gap - right.y};
     left.h -= verdict_h;
     Split split;
-    if (step.picture)
-        painter.fit(left.w, left.h, all_blocks);
-    else
+    bool const pictured = step.picture && (painter.fit(left.w, left.h, all_blocks) || !painter.typing());
+    if (!pictured)
         split = kept_split(painter, {left, inner, wide_column(place, verdict_h)}, verdict_h);
-    bool const beside = !step.picture && split.right == 0 && !split.wide;
+    bool const beside = !pictured && split.right == 0 && !split.wide;
     auto const tabs = tabs_of(step, painter.words(), beside);
     painter.open_panel = known_panel(tabs, painter.sheet.open_panel);
     if (tabs.empty())
         right.h = place.tabs.bottom() - right.y;
     draw_tabs(canvas, place.tabs, tabs, painter.open_panel, painter.intent);
-    if (!step.picture)
+    if (!pictured)
         painter.tight = split.left_tight;
     if (split.wide && painter.open_panel.empty())
         return draw_column(canvas, painter, "step." + step.id, wide_column(place, verdict_h), split.left);
     draw_column(canvas, painter, "step." + step.id, left, split.left);
     if (!painter.open_panel.empty())
         return draw_panel(canvas, right, step, painter.open_panel, painter.words());
-    if (step.picture)
+    if (pictured)
         return draw_step_picture(canvas, right, step, false, painter.intent);
     if (beside)
         return draw_beside(canvas, right, step, painter.words());

@@ -79,10 +79,14 @@ void add_kit(calc::Answer const& plan, Outage const& outage, Words const& words,
                                {fmt::format("{:.2f}", cost->value)});
 }
 
-void add_plan(Outage const& outage, Json const& tasks, Words const& words, report::JobPack& pack)
+void add_plan(Outage const& outage, calc::Answer const& plan, Words const& words, report::JobPack& pack)
 {
+    Json const tasks = member(plan.facts, "tasks"), critical = member(plan.facts, "critical_path");
     if (!tasks.is_array())
         return;
+    if (auto const* end = plan.find("duration"))
+        pack.plan_end = drawing::PlannedEnd{end->value / 60.0, end->low.value_or(end->value) / 60.0,
+                                            end->high.value_or(end->value) / 60.0};
     for (auto const& task : tasks) {
         Json const minutes = member(task, "minutes");
         if (!minutes.is_array() || minutes.size() != 3)
@@ -95,7 +99,11 @@ void add_plan(Outage const& outage, Json const& tasks, Words const& words, repor
              minutes[0].get<double>(),
              minutes[1].get<double>(),
              minutes[2].get<double>(),
-             {}});
+             {},
+             number_member(task, "finish_minutes"),
+             static_cast<int>(std::clamp(people, 0.0, 20.0)),
+             critical.is_array() &&
+                 std::find(critical.begin(), critical.end(), text_member(task, "id")) != critical.end()});
     }
 }
 
@@ -270,7 +278,7 @@ Result<report::JobPack> job_pack_content(Outage const& outage, Words const& word
                   {words("Control voltage"), outage.profile().text("control.dc_nominal")},
                   {words("Window"), fact(outage, "window")}};
     add_kit(*plan, outage, words, pack);
-    add_plan(outage, member(plan->facts, "tasks"), words, pack);
+    add_plan(outage, *plan, words, pack);
     add_unknown(outage, words, pack);
     if (auto const window = parse_amount(fact(outage, "window"), Dimension::time, "window"))
         pack.window_min = window->si / 60.0;

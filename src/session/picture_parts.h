@@ -20,7 +20,8 @@ struct PictureQuestion {
     /// A fact of the result; null where there is none.
     [[nodiscard]] Json fact(char const* name) const;
 
-    /// Half the 95 % interval of a figure, in its unit: as worked out, else twice u; 0 where neither is known.
+    /// Half the 95 % interval of a figure, in its unit: as worked out, else twice u; 0 where neither is
+    /// known.
     [[nodiscard]] double half_width(char const* name) const;
     /// An input of the calculation as it was given to it.
     [[nodiscard]] std::optional<Amount> given(char const* name, Dimension dimension) const;

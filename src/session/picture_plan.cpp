@@ -15,7 +15,8 @@ double stretch_of(Json const& task)
     return mean > 0.0 && taken > 0.0 ? taken / mean : 1.0;
 }
 
-drawing::PlannedTask planned(Json const& task, Json const& critical, double used_min, PictureQuestion const& q)
+drawing::PlannedTask planned(Json const& task, Json const& critical, double used_min,
+                             PictureQuestion const& q)
 {
     drawing::PlannedTask t;
     std::string const title = text_member(task, "title");
@@ -50,7 +51,8 @@ std::optional<drawing::Picture> plan_picture(PictureQuestion const& q)
     if (double const mean = q.figure("duration"); std::isfinite(mean)) {
         drawing::PlannedEnd end{used + mean / 60.0, 0.0, 0.0};
         Json const interval = member(q.fact("duration"), "interval95");
-        if (interval.is_array() && interval.size() == 2 && interval[0].is_number() && interval[1].is_number()) {
+        if (interval.is_array() && interval.size() == 2 && interval[0].is_number() &&
+            interval[1].is_number()) {
             end.low_min = used + interval[0].get<double>() / 60.0;
             end.high_min = used + interval[1].get<double>() / 60.0;
         }

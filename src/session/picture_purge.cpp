@@ -56,8 +56,8 @@ std::optional<drawing::Picture> dilution_picture(PictureQuestion const& q)
         air.limit = 1.0 - purity->si;
         air.limit_label = q.words("limit {}", {drawing::share_text(*air.limit)});
     }
-    air.result_label = q.words("{} after cycle {}", {drawing::share_text(air.shares.back()),
-                                                      fmt::format("{}", count)});
+    air.result_label =
+        q.words("{} after cycle {}", {drawing::share_text(air.shares.back()), fmt::format("{}", count)});
     q.say(air.x_titles);
     q.say(air.y_titles);
     return drawing::air_left(air, q.space, q.measure);
@@ -90,7 +90,8 @@ std::optional<drawing::Picture> moisture_picture(PictureQuestion const& q)
     frost.line_label = fmt::format("{:.3g} ppmv", share * 1e6);
     if (auto const limit = q.given("limit", Dimension::temperature)) {
         frost.limit_c = limit->si - zero_c;
-        frost.limit_label = q.words("limit {}", {fmt::format("{:g} °C", std::round(10.0 * *frost.limit_c) / 10.0)});
+        frost.limit_label =
+            q.words("limit {}", {fmt::format("{:g} °C", std::round(10.0 * *frost.limit_c) / 10.0)});
     }
     q.say(frost.x_titles);
     q.say(frost.y_titles);

@@ -2,6 +2,7 @@
 #include "drawing/time_limits.h"
 #include "session/picture_parts.h"
 #include "json/member.h"
+#include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
 #include <numbers>
@@ -19,8 +20,8 @@ std::optional<double> milliseconds_read(PictureQuestion const& q, char const* st
 }
 
 /// A window of the profile, with what the first operation read where it has been.
-void add_window(PictureQuestion const& q, char const* low, char const* high, char const* step, std::string name,
-                drawing::TimeLimits& t)
+void add_window(PictureQuestion const& q, char const* low, char const* high, char const* step,
+                std::string name, drawing::TimeLimits& t)
 {
     auto const to = q.context.profile.amount(high);
     if (!to)
@@ -28,6 +29,46 @@ void add_window(PictureQuestion const& q, char const* low, char const* high, cha
     auto const from = q.context.profile.amount(low);
     t.limits.push_back(
         {std::move(name), from ? from->si * 1e3 : 0.0, to->si * 1e3, milliseconds_read(q, step), false});
+}
+
+/// A balanced load cannot tell which coil differs: what concerns one or the other is one row with three sums.
+std::vector<drawing::SumExplanation> families_of(Json const& explanations, PictureQuestion const& q)
+{
+    std::vector<drawing::SumExplanation> families{{q.words("all three alike"), {}, 0.0},
+                                                  {q.words("one coil reversed"), {}, 0.0},
+                                                  {q.words("two coils on one phase"), {}, 0.0}};
+    for (auto const& e : explanations) {
+        std::string const text = text_member(e, "text");
+        auto& family = families[text.starts_with("coil on") ? 1 : text.starts_with("two coils") ? 2 : 0];
+        family.expected_a.push_back(number_member(member(e, "expected_sum"), "value"));
+        family.probability += number_member(e, "probability");
+    }
+    std::stable_sort(families.begin(), families.end(),
+                     [](auto const& a, auto const& b) { return a.probability > b.probability; });
+    return families;
+}
+
+/// The arrows as the likeliest explanation has them where it is likelier than all others together; else each
+/// coil that may be reversed is marked so.
+void show_directions(Json const& explanations, drawing::PhaseSum& sum)
+{
+    constexpr double possible = 0.05;
+    bool const clear = number_member(explanations[0], "probability") > 0.5;
+    for (auto const& e : explanations) {
+        Json const direction = member(e, "direction"), angle = member(e, "angle_rad");
+        if (!direction.is_array() || direction.size() != 3 || !angle.is_array() || angle.size() != 3 ||
+            (!clear && number_member(e, "probability") < possible))
+            continue;
+        for (std::size_t i = 0; i < 3; ++i) {
+            bool const reversed = direction[i].is_number() && direction[i].get<double>() < 0.0;
+            if (reversed)
+                sum.direction[i] = clear ? -1 : 0;
+            if (clear && angle[i].is_number())
+                sum.angle_deg[i] = angle[i].get<double>() * 180.0 / std::numbers::pi;
+        }
+        if (clear)
+            return; // the first is the likeliest
+    }
 }
 
 } // namespace
@@ -69,18 +110,8 @@ std::optional<drawing::Picture> phases_picture(PictureQuestion const& q)
     if (auto const a = q.given("sum", Dimension::current))
         sum.sum_a = a->si;
     sum.u95_a = q.half_width("sum_read");
-    for (auto const& e : explanations) {
-        std::string const text = text_member(e, "text");
-        sum.explanations.push_back({q.words(text), number_member(member(e, "expected_sum"), "value"),
-                                    number_member(e, "probability")});
-    }
-    Json const direction = member(explanations[0], "direction"), angle = member(explanations[0], "angle_rad");
-    for (std::size_t i = 0; i < 3; ++i) {
-        if (direction.is_array() && direction.size() == 3 && direction[i].is_number())
-            sum.direction[i] = direction[i].get<double>() < 0.0 ? -1 : 1;
-        if (angle.is_array() && angle.size() == 3 && angle[i].is_number())
-            sum.angle_deg[i] = angle[i].get<double>() * 180.0 / std::numbers::pi;
-    }
+    sum.explanations = families_of(explanations, q);
+    show_directions(explanations, sum);
     q.say({&sum.read_label});
     q.say(sum.x_titles);
     return drawing::phase_sum(sum, q.space, q.measure);

@@ -203,10 +203,9 @@ PhaseSum sample_phases()
     s.sum_a = 1.99;
     s.u95_a = 0.11;
     s.direction = {1, -1, 1};
-    s.explanations = {{"coil on B reversed", 1.998, 0.34}, {"coil on A reversed", 2.009, 0.33},
-                      {"coil on C reversed", 2.012, 0.33}, {"two coils on A", 1.74, 0.0004},
-                      {"two coils on B", 1.735, 0.0003},   {"two coils on C", 1.744, 0.0005},
-                      {"all three alike", 0.008, 0.0}};
+    s.explanations = {{"one coil reversed", {1.998, 2.009, 2.012}, 0.9988},
+                      {"two coils on one phase", {1.74, 1.735, 1.744}, 0.0012},
+                      {"all three alike", {0.008}, 0.0}};
     return s;
 }
 
@@ -318,6 +317,7 @@ std::vector<Sample> sample_pictures()
         p.sum_a = 0.02;
         std::swap(p.explanations.front(), p.explanations.back());
         p.explanations.front().probability = 1.0;
+        p.explanations.back().probability = 0.0;
         return phase_sum(p, s, m);
     });
     add("found", [](Space s, MeasureText const& m) { return leak_found(sample_found(), s, m); });
