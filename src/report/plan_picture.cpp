@@ -1,3 +1,4 @@
+#include "drawing/axis.h"
 #include "drawing/time_plan.h"
 #include "report/flow.h"
 #include "report/job_pack_pdf.h"
