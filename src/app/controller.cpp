@@ -31,6 +31,16 @@ void Controller::turn_page()
         m_page = std::move(m_desk.next);
 }
 
+/// What the journal says of steps names them by their English titles.
+void Controller::learn_titles()
+{
+    auto const* const now = m_desk.outage ? &m_desk.outage->checklists() : nullptr;
+    if (now && (now != m_learned || m_desk.words.language() != m_learned_in))
+        m_desk.words.learn(*now);
+    m_learned = now;
+    m_learned_in = m_desk.words.language();
+}
+
 /// The whole store is verified in passing, a few entries a frame, so that a start need not wait for it.
 void Controller::verify_a_little()
 {
@@ -48,6 +58,7 @@ screens::SheetView Controller::view(screens::PictureSpace space)
     verify_a_little();
     m_page->tick(m_desk);
     turn_page();
+    learn_titles();
     screens::SheetView sheet;
     sheet.words = screen_words(m_desk.words);
     m_page->view(m_desk, sheet, space);

@@ -29,11 +29,14 @@ public:
 
 private:
     void turn_page();
+    void learn_titles();
     void verify_a_little();
 
     Desk m_desk;
     std::unique_ptr<Page> m_page;
     std::int64_t m_unverified = 1; ///< entries of the store not yet held against their chain since the start
+    model::Checklists const* m_learned = nullptr; ///< whose titles the words know
+    std::string m_learned_in;                     ///< in this language
     std::function<void(double)> m_pass_time;
 };
 

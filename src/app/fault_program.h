@@ -1,4 +1,5 @@
 #pragma once
+#include "app/words.h"
 #include "quantity/result.h"
 #include "window/program.h"
 
@@ -8,8 +9,8 @@ namespace isochore::app {
 /// as it is, and nothing to do but to look again or leave.
 class FaultProgram final : public window::Program {
 public:
-    explicit FaultProgram(Error error, std::string theme)
-        : m_error(std::move(error)), m_theme(std::move(theme))
+    FaultProgram(Error error, std::string theme, Words const& words)
+        : m_error(std::move(error)), m_theme(std::move(theme)), m_words(words)
     {
     }
     screens::SheetView view(screens::PictureSpace space) override;
@@ -27,6 +28,7 @@ public:
 private:
     Error m_error;
     std::string m_theme;
+    Words const& m_words;
     bool m_quit = false, m_retry = false;
 };
 

@@ -144,7 +144,7 @@ void MenuPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
          true},
         {"move",
          words("Move to the newest checklists and profile"),
-         session::revision_name(desk.outage->pinned()),
+         desk.words.sentence(session::revision_name(desk.outage->pinned())),
          {},
          screens::Mark::none,
          writable},

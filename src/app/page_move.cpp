@@ -31,6 +31,20 @@ screens::TableRow heading(std::string text)
     return row;
 }
 
+/// "a, b (not in order)": known as a whole, or piece by piece.
+std::string each_said(Words const& words, std::string const& text)
+{
+    if (std::string whole = words.sentence(text); whole != text)
+        return whole;
+    std::string out;
+    for (std::size_t at = 0; at <= text.size();) {
+        auto const end = std::min(text.find(", ", at), text.size());
+        out += (out.empty() ? "" : ", ") + words.sentence(text.substr(at, end - at));
+        at = end + 2;
+    }
+    return out;
+}
+
 screens::TableRow change_row(Words const& words, RevisionChange const& c)
 {
     screens::TableRow row;
@@ -40,7 +54,8 @@ screens::TableRow change_row(Words const& words, RevisionChange const& c)
         if (k.kind == c.kind)
             name = words(k.word);
     bool const wording = c.kind == Kind::wording && c.old_value == c.new_value;
-    row.cells = {c.title, name, wording ? std::string() : c.old_value, wording ? std::string() : c.new_value};
+    row.cells = {words.sentence(c.title), name, wording ? std::string() : each_said(words, c.old_value),
+                 wording ? std::string() : each_said(words, c.new_value)};
     return row;
 }
 
@@ -57,7 +72,7 @@ void MovePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     table.actions.push_back({"back", words("Back"), {}, !*m_plan, true, false});
     if (!*m_plan) {
         bool const nothing = m_plan->error().code == Error::Code::not_found;
-        table.text = session::revision_name(desk.outage->pinned());
+        table.text = words.sentence(session::revision_name(desk.outage->pinned()));
         table.notice =
             screens::VerdictView{nothing ? Mark::pass : Mark::fail,
                                  nothing ? words("Nothing to move to") : words("This was not done"),
@@ -67,7 +82,7 @@ void MovePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
         return;
     }
     auto const& plan = **m_plan;
-    table.text = words("From {} to {}. Both stay in the record.", {plan.from, plan.to});
+    table.text = words("From {} to {}. Both stay in the record.", {words.sentence(plan.from), words.sentence(plan.to)});
     table.columns = {{words("Step or value"), 1.5},
                      {words("Change"), 0.8},
                      {words("Until now"), 1.2},
@@ -79,7 +94,8 @@ void MovePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     for (auto const& r : plan.changes.reopens) {
         screens::TableRow row;
         row.id = "open." + r.step;
-        row.cells = {r.title, r.anew ? words("anew") : words("Open again"), r.because, {}};
+        row.cells = {words.sentence(r.title), r.anew ? words("anew") : words("Open again"),
+                     words.sentence(r.because), {}};
         row.mark = Mark::undecided;
         table.rows.push_back(std::move(row));
     }

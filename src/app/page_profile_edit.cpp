@@ -185,7 +185,8 @@ screens::FormView ProfileEditPage::value_form(Desk& desk)
                                   : desk.words("It may be left out."));
     auto const* suggested = m_help.find(m_path);
     auto const add_answer = [&](std::string const& choice) {
-        form.answers.push_back({"pick." + choice, choice, value && value->value == choice});
+        form.answers.push_back({"pick." + choice,
+                                field.kind == FieldKind::choice ? desk.words.sentence(choice) : choice, value && value->value == choice});
     };
     if (field.kind == FieldKind::choice)
         for (auto const choice : field.choices)

@@ -181,7 +181,8 @@ screens::TableView values_sheet(Desk& desk, files::LibraryEntry const& entry)
         }
         std::string const source = value ? value->source : std::string();
         table.rows.push_back({std::string(field.path),
-                              {desk.words(field.label), value ? value->value : desk.words("nothing"),
+                              {desk.words(field.label), value ? (field.choices.empty() ? value->value : desk.words.sentence(value->value))
+                                     : desk.words("nothing"),
                                fault.empty() ? source : source + (source.empty() ? "" : "\n") + fault,
                                value ? confidence(desk, value->confirmed) : std::string()},
                               fault.empty() ? Mark::none : Mark::fail});
@@ -206,7 +207,7 @@ screens::TableView derived_sheet(Desk& desk, files::LibraryEntry const& entry)
     auto const all = model::derive(entry.profile);
     for (auto const& derived : all.values)
         table.rows.push_back(
-            {derived.path, {desk.words(derived.label), shown(derived), derived.from}, Mark::none});
+            {derived.path, {desk.words(derived.label), shown(derived), desk.words.sentence(derived.from)}, Mark::none});
     for (auto const& problem : all.problems)
         table.rows.push_back({"problem." + problem.where,
                               {problem.where, desk.words("nothing"), desk.words.sentence(problem.detail)},

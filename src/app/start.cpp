@@ -65,7 +65,12 @@ int start_window(StartOptions const& o)
     while (!workspace) {
         // Someone at a tablet sees no terminal: the window says what is wrong.
         say(workspace.error());
-        FaultProgram fault(workspace.error(), o.theme.empty() ? "print" : o.theme);
+        Settings const settings = chosen_settings(o, *disk);
+        Words words;
+        if (settings.language != "en")
+            if (auto const loaded = words.load(*disk, o.text_folder, settings.language); !loaded)
+                say(loaded.error()); // in English, then
+        FaultProgram fault(workspace.error(), settings.theme, words);
         int const code = window::run_window(fault, window_options(o));
         if (code != 0 || !fault.wants_retry())
             return 2;

@@ -10,15 +10,28 @@ constexpr int deepest = 3;
 constexpr std::size_t longest_sentence = 400;
 constexpr int most_tries = 20000; ///< no text of the program needs a hundredth of it
 
-std::vector<std::string> cut_at_places(std::string_view text)
+constexpr std::string_view place_mark = "{}", own_mark = "{own}";
+
+/// The pieces between the places; `own` tells which places are somebody's own text.
+std::vector<std::string> cut_at_places(std::string_view text, std::vector<bool>& own)
 {
     std::vector<std::string> pieces;
-    for (auto at = text.find("{}"); at != std::string_view::npos; at = text.find("{}")) {
+    for (;;) {
+        auto const any = text.find(place_mark), named = text.find(own_mark);
+        auto const at = std::min(any, named);
         pieces.emplace_back(text.substr(0, at));
-        text.remove_prefix(at + 2);
+        if (at == std::string_view::npos)
+            return pieces;
+        own.push_back(named < any);
+        text.remove_prefix(at + (named < any ? own_mark : place_mark).size());
     }
-    pieces.emplace_back(text);
-    return pieces;
+}
+
+std::string with_plain_places(std::string text)
+{
+    for (auto at = text.find(own_mark); at != std::string::npos; at = text.find(own_mark, at))
+        text.replace(at, own_mark.size(), place_mark);
+    return text;
 }
 
 /// Up to and with the stop that ends the first sentence: one before a blank and a capital.
@@ -86,7 +99,9 @@ std::size_t size_of(std::vector<std::string> const& pieces)
 PhraseBook::PhraseBook(TextTable const& texts) : m_whole(texts)
 {
     for (auto const& [english, other] : texts) {
-        Pattern pattern{cut_at_places(english), other};
+        Pattern pattern;
+        pattern.pieces = cut_at_places(english, pattern.own);
+        pattern.other = with_plain_places(other);
         // A text of places and blanks alone would take any sentence for its own.
         if (pattern.pieces.size() > 1 && size_of(pattern.pieces) >= 2)
             m_patterns.push_back(std::move(pattern));
@@ -94,6 +109,11 @@ PhraseBook::PhraseBook(TextTable const& texts) : m_whole(texts)
     std::stable_sort(m_patterns.begin(), m_patterns.end(), [](Pattern const& a, Pattern const& b) {
         return size_of(a.pieces) > size_of(b.pieces);
     });
+}
+
+void PhraseBook::add(std::string const& english, std::string const& other)
+{
+    m_whole.emplace(english, other);
 }
 
 std::optional<std::string> PhraseBook::value(std::string_view english, Effort effort) const
@@ -111,9 +131,9 @@ bool PhraseBook::fill(Pattern const& pattern, std::size_t place, std::string_vie
     auto const& pieces = pattern.pieces;
     std::string const& next = pieces[place + 1];
     // What stands in quotation marks is somebody's own text and stays.
-    bool const quoted = pieces[place].ends_with('"') && next.starts_with('"');
+    bool const kept = pattern.own[place] || (pieces[place].ends_with('"') && next.starts_with('"'));
     auto const in_place = [&](std::string_view text) {
-        return quoted ? std::optional(std::string(text)) : value(text, effort);
+        return kept ? std::optional(std::string(text)) : value(text, effort);
     };
     if (place + 2 == pieces.size()) {
         if (rest.size() <= next.size() || !rest.ends_with(next))

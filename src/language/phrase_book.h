@@ -12,7 +12,8 @@ using TextTable = std::map<std::string, std::string, std::less<>>;
 
 /// Turns whole sentences of the lower layers, which speak English, into another language by a table of texts
 /// with places: "{} is below vacuum". What stands in a place is looked up too; a sentence is turned as a
-/// whole or not at all, so that no line mixes two languages. Numbers and units pass as they are.
+/// whole or not at all, so that no line mixes two languages. Numbers and units pass as they are, and so does
+/// whatever stands in a place written {own}: a name or a path is of no language.
 class PhraseBook {
 public:
     PhraseBook() = default;
@@ -20,12 +21,15 @@ public:
 
     /// One or several sentences, each turned for itself; what is not known stays as it is.
     [[nodiscard]] std::string turned(std::string_view english) const;
+    /// One text more, without places; what is known already stays.
+    void add(std::string const& english, std::string const& other);
 
 private:
     /// A text cut at its places.
     struct Pattern {
         std::vector<std::string> pieces;
-        std::string other;
+        std::vector<bool> own; ///< by place: taken as it is
+        std::string other;     ///< with {} for each place
     };
     /// How deep places are still looked into, and how many texts are still tried in all.
     struct Effort {

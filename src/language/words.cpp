@@ -59,6 +59,23 @@ Result<void> Words::load(disk::Disk& disk, disk::Path const& folder, std::string
     return {};
 }
 
+void Words::learn(model::Checklists const& checklists)
+{
+    if (m_keyed.empty())
+        return;
+    for (auto const& stage : checklists.stages) {
+        m_phrases.add(stage.title, title(stage));
+        for (auto const& step : stage.steps) {
+            m_phrases.add(step.title, title(step));
+            for (auto const& a : step.answers) {
+                m_phrases.add(a.label, answer(step, a));
+                if (!a.then.empty())
+                    m_phrases.add(a.then, then(step, a));
+            }
+        }
+    }
+}
+
 std::string Words::sentence(std::string_view english) const
 {
     return m_phrases.turned(english);

@@ -22,6 +22,8 @@ public:
     [[nodiscard]] Result<void> load(disk::Disk& disk, disk::Path const& text_folder,
                                     std::string_view language);
     [[nodiscard]] std::string const& language() const { return m_language; }
+    /// The titles and answers of these checklists are known inside sentences too. Forgotten by load().
+    void learn(model::Checklists const& checklists);
 
     [[nodiscard]] std::string operator()(std::string_view english) const;
     /// The same with each {} replaced by the next value: other languages put values elsewhere.

@@ -21,6 +21,8 @@ bool Rect::overlaps(Rect const& other, double tolerance) const
 
 namespace {
 
+constexpr double fade_h = 3.0; ///< less than a line, so that no whole line is dimmed
+
 ImVec2 vec(double x, double y)
 {
     return {static_cast<float>(x), static_cast<float>(y)};
@@ -216,12 +218,28 @@ void Canvas::end_scroll(double content_height)
     scroll_mark(region.rect, scroll);
 }
 
+void Canvas::fade(Rect const& r, bool from_top)
+{
+    if (m_dry)
+        return;
+    unsigned const solid = colour(m_ground), clear = solid & ~IM_COL32_A_MASK;
+    unsigned const top = from_top ? solid : clear, bottom = from_top ? clear : solid;
+    m_list->AddRectFilledMultiColor(vec(snap(r.x), snap(r.y)), vec(snap(r.right()), snap(r.bottom())), top, top,
+                                    bottom, bottom);
+}
+
 // A thin bar says how much there is, and a small arrow on the edge that there is more below: hidden content
 // must never be a surprise.
 void Canvas::scroll_mark(Rect const& r, Scroll const& scroll)
 {
     if (scroll.content <= r.h + 0.1)
         return;
+    // What goes on beyond the edge fades there, so that half a line does not look like a fault.
+    double const bar = 1.0;
+    if (scroll.offset > 0.5)
+        fade({r.x, r.y, r.w - bar, fade_h}, true);
+    if (scroll.offset + r.h < scroll.content - 0.5)
+        fade({r.x, r.bottom() - fade_h, r.w - bar, fade_h}, false);
     double const share = r.h / scroll.content, top = r.y + r.h * scroll.offset / scroll.content;
     fill({r.right() - 0.6, r.y, 0.5, r.h}, Ink::faint);
     fill({r.right() - 0.6, top, 0.5, r.h * share}, Ink::line);

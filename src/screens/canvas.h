@@ -240,6 +240,7 @@ private:
     [[nodiscard]] std::vector<std::string> break_lines(std::string_view text, TextStyle const& style,
                                                        double width);
     void scroll_mark(Rect const& r, Scroll const& scroll);
+    void fade(Rect const& r, bool from_top);
     void record_text(Rect const& r, std::string_view text, TextStyle const& style, std::string id, bool cut);
 
     FontSet& m_fonts;

@@ -268,6 +268,18 @@ struct RowColumns {
     double label, limit, value; ///< widths
 };
 
+/// The widest word of a text.
+double word_width(Canvas& canvas, std::string_view text)
+{
+    double widest = 0.0;
+    while (!text.empty()) {
+        auto const end = std::min(text.find(' '), text.size());
+        widest = std::max(widest, canvas.measure(std::string(text.substr(0, end)), style::body));
+        text.remove_prefix(std::min(end + 1, text.size()));
+    }
+    return widest;
+}
+
 RowColumns row_columns(Canvas& canvas, double width, std::vector<RowView> const& rows)
 {
     RowColumns c{0, 0, 0};
@@ -279,20 +291,21 @@ RowColumns row_columns(Canvas& canvas, double width, std::vector<RowView> const&
         marks = marks || row.mark != Mark::none;
     }
     double const room = width - (marks ? 8.0 : 0.0) - 6.0;
-    // What is short keeps its width; the longest columns share what is left.
+    // What is short keeps its width.
     double const sum = c.label + c.limit + c.value;
     if (sum <= room) {
         c.label += std::min(room - sum, 14.0);
         return c;
     }
-    double const fair = room / 3;
-    double spare = room;
-    int long_ones = 0;
-    for (double const w : {c.label, c.limit, c.value})
-        w <= fair ? spare -= w : ++long_ones;
-    for (double* w : {&c.label, &c.limit, &c.value})
-        if (*w > fair)
-            *w = spare / long_ones;
+    // A name may wrap between its words; what it says gets the room.
+    constexpr double share = 0.3;
+    double longest_word = 0.0;
+    for (auto const& row : rows)
+        longest_word = std::max(longest_word, word_width(canvas, row.label));
+    double const names = std::max({share * room, longest_word, room - c.limit - c.value});
+    c.label = std::min(c.label, names);
+    c.limit = std::min(c.limit, std::max(share * room, room - c.label - c.value));
+    c.value = room - c.label - c.limit;
     return c;
 }
 

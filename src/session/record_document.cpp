@@ -99,7 +99,7 @@ void add_deviations(Outage const& outage, Words const& words, report::RecordDocu
         out.owner = record.defer_owner;
         d.deviations.push_back(std::move(out));
     }
-    for (auto& past : past_instrument_deviations(outage))
+    for (auto& past : past_instrument_deviations(outage, words))
         d.deviations.push_back(std::move(past));
 }
 

@@ -109,7 +109,7 @@ report::RecordTable parts_table(Outage const& outage, Words const& words)
     return table;
 }
 
-std::vector<report::Deviation> past_instrument_deviations(Outage const& outage)
+std::vector<report::Deviation> past_instrument_deviations(Outage const& outage, Words const& words)
 {
     std::vector<report::Deviation> list;
     for (auto const& stage : outage.checklists().stages)
@@ -120,9 +120,10 @@ std::vector<report::Deviation> past_instrument_deviations(Outage const& outage)
             for (auto const& use : instruments_of(outage.context(), step, calendar_day(record.at)))
                 if (use.past)
                     list.push_back({drawing::Mark::undecided,
-                                    step.title,
-                                    fmt::format("{} was past its calibration date, {}", use.name, use.due),
-                                    "an instrument past its date proves nothing until it is checked",
+                                    words.title(step),
+                                    words("{} was past its calibration date, {}",
+                                          {words.sentence(use.name), use.due}),
+                                    words("an instrument past its date proves nothing until it is checked"),
                                     record.who,
                                     paper_time(record.at),
                                     {}});

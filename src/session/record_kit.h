@@ -13,6 +13,7 @@ namespace isochore::session {
 [[nodiscard]] report::RecordTable parts_table(Outage const& outage, language::Words const& words);
 
 /// A deviation for each reading taken with an instrument past its calibration date.
-[[nodiscard]] std::vector<report::Deviation> past_instrument_deviations(Outage const& outage);
+[[nodiscard]] std::vector<report::Deviation> past_instrument_deviations(Outage const& outage,
+                                                                           language::Words const& words = {});
 
 } // namespace isochore::session

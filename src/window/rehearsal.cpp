@@ -8,6 +8,8 @@
 #include <chrono>
 #include <cstdlib>
 #include <cstring>
+#include <fstream>
+#include <map>
 #include <set>
 #include <thread>
 #include <utility>
@@ -38,6 +40,8 @@ public:
     [[nodiscard]] RehearsalReport const& report() const { return m_report; }
     /// What the sheets did against the rules for gloves and eyes on the way.
     [[nodiscard]] Result<void> judged() const;
+    /// Writes what the sheets said, where the script asked for it.
+    [[nodiscard]] Result<void> write_texts() const;
 
 private:
     using Found = Result<Element>;
@@ -73,6 +77,8 @@ private:
     RehearsalReport m_report;
     std::vector<std::string> m_faults; ///< each once, where it was first seen
     std::set<std::string> m_judged;
+    std::filesystem::path m_texts_file; ///< none when empty
+    std::map<std::string, std::string> m_texts; ///< what was said, and by which element first
     double m_now = 1.0;
     int m_chimes = 0; ///< counted already
     bool m_mouse = false;
@@ -120,6 +126,23 @@ void Stage::judge(std::string const& where)
          screens::sheet_faults({m_surface.width_mm(), m_surface.height_mm(), m_surface.canvas().elements()}))
         if (m_judged.insert(fault).second)
             m_faults.push_back(where + ": " + fault);
+    if (!m_texts_file.empty())
+        for (auto const& element : m_surface.canvas().elements())
+            if (!element.text.empty())
+                m_texts.emplace(element.text, where + ", " + element.id);
+}
+
+Result<void> Stage::write_texts() const
+{
+    if (m_texts_file.empty())
+        return {};
+    auto const path = m_output / m_texts_file;
+    std::ofstream file(path);
+    for (auto [text, where] : m_texts) {
+        std::replace(text.begin(), text.end(), '\n', ' ');
+        file << where << '\t' << text << '\n';
+    }
+    return file.flush() ? Result<void>{} : fail(Error::Code::io, path.string(), "The texts were not written.");
 }
 
 Result<void> Stage::judged() const
@@ -500,6 +523,8 @@ Result<void> Stage::run(RehearsalCommand const& command)
         m_surface.fix_dpi(std::strtod(command.id.c_str(), nullptr));
     else if (verb == "finger" || verb == "mouse")
         m_mouse = verb == "mouse";
+    else if (verb == "texts")
+        m_texts_file = command.id;
     else if (verb == "log") {
         auto const found = find(command, command.id);
         if (!found)
@@ -537,6 +562,8 @@ Result<RehearsalReport> run_rehearsal(Program& program, std::string const& scrip
     for (auto const& command : *commands)
         if (auto done = stage.run(command); !done)
             return tl::unexpected(done.error());
+    if (auto written = stage.write_texts(); !written)
+        return tl::unexpected(written.error());
     if (auto judged = stage.judged(); !judged)
         return tl::unexpected(judged.error());
     return stage.report();

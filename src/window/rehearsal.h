@@ -25,6 +25,7 @@ namespace isochore::window {
 ///   expect-enabled ID    expect-disabled ID
 ///   shot FILE.png        writes what is seen into the output folder
 ///   log ID               puts the element's words into the report
+///   texts FILE           from here on, what settled sheets say is written there, a line each: where, tab, text
 ///   size W H             pixels of the window
 ///   dpi N                dots an inch
 ///   theme NAME           print, blueprint, plain

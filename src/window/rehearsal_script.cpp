@@ -25,6 +25,7 @@ std::map<std::string, Wants> const& verbs()
         {"expect-disabled", Wants::id},
         {"shot", Wants::id},
         {"log", Wants::id},
+        {"texts", Wants::id},
         {"size", Wants::two_numbers},
         {"dpi", Wants::one_number},
         {"theme", Wants::id},

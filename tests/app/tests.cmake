@@ -1,5 +1,7 @@
 # Every text of the program itself in every language, and nothing left over.
 add_test(NAME ui_words COMMAND python3 ${CMAKE_CURRENT_LIST_DIR}/check_ui_words.py ${CMAKE_SOURCE_DIR})
+# One word for one thing, as in the table of terms.
+add_test(NAME ui_words_terms COMMAND python3 ${CMAKE_CURRENT_LIST_DIR}/check_terms.py ${CMAKE_SOURCE_DIR})
 
 # The sheet of sticks while they come and go, on a simulated USB tree (see tests/media/tests.cmake).
 find_package(PkgConfig REQUIRED)

@@ -8,6 +8,7 @@
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
+#include <cstring>
 #include <sys/resource.h>
 
 using namespace isochore;
@@ -118,13 +119,18 @@ int main()
     auto const idle = Clock::now();
     SDL_Event event;
     constexpr double idle_ms = 10'000.0;
+    int events = 0, frames = 0;
     while (ms_since(idle) < idle_ms)
         if (SDL_WaitEventTimeout(&event, static_cast<int>(idle_ms - ms_since(idle)) + 1) == 1) {
+            ++events;
             loop.handle(event);
-            loop.frame();
+            frames += loop.frame() ? 1 : 0;
         }
-    std::printf("idle %.0f s: %.3f %% of one core\n", ms_since(idle) / 1e3,
-                100.0 * (cpu_ms() - cpu) / ms_since(idle));
+    bool const blocks = std::strcmp(SDL_GetCurrentVideoDriver(), "x11") == 0 ||
+                        std::strcmp(SDL_GetCurrentVideoDriver(), "wayland") == 0;
+    std::printf("idle %.0f s, driver %s: %.3f %% of one core, %d events, %d frames%s\n", ms_since(idle) / 1e3,
+                SDL_GetCurrentVideoDriver(), 100.0 * (cpu_ms() - cpu) / ms_since(idle), events, frames,
+                blocks ? "" : " (this driver cannot wait: SDL itself looks a thousand times a second)");
     rusage usage{};
     getrusage(RUSAGE_SELF, &usage);
     std::printf("memory at most %ld MiB\n", usage.ru_maxrss / 1024);

@@ -111,3 +111,22 @@ TEST_CASE("a fingerprint passes as it is, also where a group of it could be a wo
     CHECK(book.turned("signed with 9677 bbaf 5568 eb51; ask") == "signiert mit 9677 bbaf 5568 eb51; fragen");
     CHECK(book.turned("signed with a bead; ask") == "signed with a bead; ask");
 }
+
+TEST_CASE("a name or a path passes through its place whatever it says", "[words]")
+{
+    PhraseBook const book({{"cannot read {own}: {}", "{own} ist nicht lesbar: {}"},
+                           {"the disk is full", "der Datenträger ist voll"}});
+    CHECK(book.turned("cannot read /home/My Outages/the journal.db: the disk is full") ==
+          "/home/My Outages/the journal.db ist nicht lesbar: der Datenträger ist voll");
+    CHECK(book.turned("cannot read a.json: somebody's guess") == "cannot read a.json: somebody's guess");
+}
+
+TEST_CASE("a text added later is known inside sentences, and changes none that was there", "[words]")
+{
+    PhraseBook book({{"It used “{}”.", "Er benutzte „{}“."}, {"Weigh the cylinder", "Flasche wiegen"}});
+    CHECK(book.turned("It used “Read the gauge”.") == "It used “Read the gauge”.");
+    book.add("Read the gauge", "Manometer ablesen");
+    book.add("Weigh the cylinder", "something else");
+    CHECK(book.turned("It used “Read the gauge”.") == "Er benutzte „Manometer ablesen“.");
+    CHECK(book.turned("It used “Weigh the cylinder”.") == "Er benutzte „Flasche wiegen“.");
+}

@@ -12,24 +12,22 @@ import shutil
 import subprocess
 import sys
 
+from english_left import english_left, said_on_sheets
+
 program, out, wanted = sys.argv[1], pathlib.Path(sys.argv[2]), sys.argv[3:]
 here = pathlib.Path(__file__).parent
 
-# Words that only English has; what people typed and the names of standards stay as they are.
-ENGLISH = re.compile(r"\b(the|and|with|from|needs|when|than|which|between|above|below|is)\b")
-OWN = re.compile(r"Moisture settles|from memory|clause from|ordinate")
-
-
 def in_its_language(folder, language):
-    """Whether the record's sheets speak no English but what is somebody's own."""
-    if language == "en" or not shutil.which("pdftotext"):
+    """Whether window and record speak no English but what is somebody's own."""
+    if language == "en":
         return True
     left = []
-    for pdf in (folder / "store/records").rglob("*.pdf"):
+    for pdf in (folder / "store/records").rglob("*.pdf") if shutil.which("pdftotext") else []:
         text = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], capture_output=True, text=True).stdout
-        left += [line.strip() for line in text.splitlines() if ENGLISH.search(line) and not OWN.search(line)]
-    for line in left[:20]:
-        print(f"English in the record: {line}")
+        left += english_left([(line.strip(), pdf.name) for line in text.splitlines()], language)
+    left += english_left(said_on_sheets(folder / "texts.txt"), language)
+    for line in left[:40]:
+        print(f"English: {line}")
     return not left
 
 
@@ -40,7 +38,7 @@ for one in wanted:
     shutil.rmtree(folder, ignore_errors=True)
     (folder / "store").mkdir(parents=True)
     (folder / "store/settings.json").write_text(json.dumps({"language": language}))
-    lines = [f"size {width} {height}", f"dpi {dpi}"]
+    lines = [f"size {width} {height}", f"dpi {dpi}", "texts texts.txt"]
     for line in (here / "whole_outage.txt").read_text().splitlines():
         # Pictures are taken elsewhere but for the one attached later, and what is expected is said in English.
         line = re.sub(r"^await (\S+).*", r"await \1", line)

@@ -1,6 +1,7 @@
 #!/usr/bin/env python3
 """Runs one short rehearsal in a fresh store. A first comment line "# after STEP" plays the demo outage up to
-that step beforehand, so that the script begins there. A line "# revise" ends the program, puts a newer
+that step beforehand, so that the script begins there. With a fourth argument, a language, the sheets are in it,
+what they are expected to say is not looked at, and what they say is written to OUT/texts.txt. A line "# revise" ends the program, puts a newer
 revision of the demo profile and of the first checklist into the library, and goes on in the same store.
 "# other stick", "# older copy", "# unit report" and "# releases" put beside it what others left."""
 import json
@@ -12,6 +13,7 @@ import sys
 import time
 
 program, script, out = sys.argv[1], pathlib.Path(sys.argv[2]), pathlib.Path(sys.argv[3])
+language = sys.argv[4] if len(sys.argv) > 4 else None
 here = pathlib.Path(__file__).parent
 shutil.rmtree(out, ignore_errors=True)
 out.mkdir(parents=True)
@@ -25,6 +27,11 @@ if after:
     before = "\n".join(l for l in whole[0].splitlines()
                        if not l.startswith("shot") or l.removeprefix("shot ") in attached)
     text = before + "\n" + text
+if language:
+    (out / "store").mkdir()
+    (out / "store/settings.json").write_text(json.dumps({"language": language}))
+    text = re.sub(r"(?m)^(expect|await) (\S+) .*$", r"\1 \2", text)
+    text = re.sub(r"(?m)^(tap row\.language\.\w+|log .*)$", "", text)
 parts = text.split("\n# revise\n")
 # A library of its own, where something is put into it.
 share = out / "share" if len(parts) > 1 or re.search("^# releases$", text, re.M) else None
@@ -107,7 +114,8 @@ for n, part in enumerate(parts):
     if n:
         revise()
     played = out / f"script{n or ''}.txt"
-    played.write_text(part.replace("@TABLES@", str(here / "tables")))
+    begin = f"texts texts{n or ''}.txt\n" if language else ""
+    played.write_text(begin + part.replace("@TABLES@", str(here / "tables")))
     command = [program, "rehearse", str(played), "--out", str(out), "--offscreen"]
     if share:
         command += ["--share", str(share)]
