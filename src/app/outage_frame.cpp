@@ -142,9 +142,9 @@ void frame_outage(Desk& desk, screens::SheetView& sheet, std::string_view curren
     sheet.block = std::move(block);
 }
 
-void frame_plain(Desk& desk, screens::SheetView& sheet)
+void frame_plain(screens::SheetView& sheet)
 {
-    sheet.product_line = desk.words("Isochore: the outage, step by step");
+    sheet.product_line = "Isochore";
 }
 
 } // namespace isochore::app

@@ -7,7 +7,7 @@ namespace isochore::app {
 void frame_outage(Desk& desk, screens::SheetView& sheet, std::string_view current_stage);
 
 /// Outside an outage: only the product line.
-void frame_plain(Desk& desk, screens::SheetView& sheet);
+void frame_plain(screens::SheetView& sheet);
 
 /// The mark that stands for a step's status on every list.
 /// What is done without a limit to hold it against is recorded, not passed.

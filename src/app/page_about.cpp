@@ -9,7 +9,7 @@ void AboutPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpac
     if (desk.outage)
         frame_outage(desk, sheet, {});
     else
-        frame_plain(desk, sheet);
+        frame_plain(sheet);
     screens::ListView list;
     list.heading = desk.words("Cautions and about");
     list.text =

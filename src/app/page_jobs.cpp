@@ -101,7 +101,7 @@ void JobsPage::fill_rows(Desk& desk, screens::ListView& list) const
 
 void JobsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
-    frame_plain(desk, sheet);
+    frame_plain(sheet);
     screens::ListView list;
     list.heading = desk.words("Outages");
     list.text = desk.words("Open one to go on where it was left, or begin a new one.");

@@ -41,7 +41,7 @@ void frame(Desk& desk, screens::SheetView& sheet)
     if (desk.outage)
         frame_outage(desk, sheet, {});
     else
-        frame_plain(desk, sheet);
+        frame_plain(sheet);
 }
 
 } // namespace
@@ -368,8 +368,7 @@ void GwpPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
             bool const on = used && used->id == s.id;
             list.rows.push_back({s.id, show_short(s.value, 6) + "   " + s.name,
                                  s.source + (s.confirmed ? "" : ". " + desk.words("unconfirmed")),
-                                 on ? desk.words("in use") : std::string(), on ? Mark::pass : Mark::none,
-                                 true});
+                                 on ? desk.words("in use") : std::string(), Mark::none, true, {}, on});
         }
     list.actions = {{"back", desk.words("Back"), {}, true, true, false}};
     sheet.list = std::move(list);

@@ -33,7 +33,7 @@ void LedgerEntryPage::view(Desk& desk, screens::SheetView& sheet, screens::Pictu
     if (desk.outage)
         frame_outage(desk, sheet, {});
     else
-        frame_plain(desk, sheet);
+        frame_plain(sheet);
     auto const* kind = session::movement_kind(m_typed.kind);
     if (!kind) {
         screens::ListView list;

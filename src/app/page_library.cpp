@@ -69,6 +69,8 @@ Mark mark_of_entry(files::LibraryEntry const& entry, session::ReleaseStanding co
         return status == "draft" ? Mark::undecided : Mark::fail;
     if (status != "released")
         return Mark::open;
+    if (standing.practice) // nothing but practice comes of an invented model, signed or not
+        return Mark::none;
     return standing.keys == Keys::known ? Mark::pass : Mark::undecided;
 }
 
@@ -193,7 +195,7 @@ screens::ListView LibraryPage::values_of_facet(Desk& desk) const
 
 void LibraryPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
-    frame_plain(desk, sheet);
+    frame_plain(sheet);
     look_up(desk);
     if (!m_facet.empty()) {
         sheet.list = values_of_facet(desk);

@@ -88,7 +88,7 @@ NewOutagePage::NewOutagePage()
 
 void NewOutagePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
-    frame_plain(desk, sheet);
+    frame_plain(sheet);
     if (m_profile.empty()) {
         screens::ListView list;
         list.heading = desk.words("New outage: which breaker?");

@@ -70,7 +70,7 @@ std::optional<int> taken_revision(Desk const& desk, std::string const& id)
 
 void PartPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
-    frame_plain(desk, sheet);
+    frame_plain(sheet);
     auto const& words = desk.words;
     Json const revisions = desk.workspace.own_parts().revisions(m_id);
     screens::TableView table;

@@ -174,7 +174,7 @@ FieldText const& field_text(std::string_view id)
 
 void PartsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
-    frame_plain(desk, sheet);
+    frame_plain(sheet);
     screens::TableView table;
     table.heading = desk.words("Parts");
     table.text =
@@ -261,7 +261,7 @@ Json PartFormPage::part() const
 
 void PartFormPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
-    frame_plain(desk, sheet);
+    frame_plain(sheet);
     screens::FormView form;
     bool const change = !m_id.empty();
     form.heading = change ? desk.words("Change a part") : desk.words("Add a part");

@@ -73,7 +73,7 @@ void ask_person(Desk& desk, std::string title, bool pin, std::function<void(std:
 
 void PeoplePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
-    frame_plain(desk, sheet);
+    frame_plain(sheet);
     screens::ListView list;
     list.heading = desk.words("People");
     list.text = desk.words("Who may sign, or override with a PIN. A PIN is known only to its owner.");
@@ -104,7 +104,7 @@ void PeoplePage::act(Desk& desk, Intent const& intent)
 
 void NewPersonPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
-    frame_plain(desk, sheet);
+    frame_plain(sheet);
     screens::FormView form;
     form.heading = desk.words("Add a person");
     form.text = desk.words("At least six digits, none that others would try first. Type it yourself.");

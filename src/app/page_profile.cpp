@@ -109,7 +109,7 @@ screens::ListView more_view(Desk& desk, files::LibraryEntry const& entry)
 
 void ProfilePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space)
 {
-    frame_plain(desk, sheet);
+    frame_plain(sheet);
     auto const* entry = desk.workspace.find_profile(m_id, m_revision);
     if (!entry) {
         screens::ListView list;

@@ -66,7 +66,7 @@ screens::TableView comparison(Desk& desk, files::LibraryEntry const& a, files::L
 
 void ProfileComparePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
-    frame_plain(desk, sheet);
+    frame_plain(sheet);
     auto const* a = desk.workspace.find_profile(m_id, m_revision);
     auto const* b = m_other.empty() ? nullptr : desk.workspace.find_profile(m_other, m_other_revision);
     if (a && b) {

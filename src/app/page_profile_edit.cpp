@@ -84,7 +84,7 @@ void ProfileEditPage::load_help(Desk& desk)
 void ProfileEditPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
     load_help(desk);
-    frame_plain(desk, sheet);
+    frame_plain(sheet);
     if (m_choosing_group) {
         screens::ListView list;
         list.heading = desk.words("Which group?");

@@ -122,7 +122,7 @@ files::Advance advance_of(media::Progress const& progress, Phase phase)
 
 void ProfileTransferPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
-    frame_plain(desk, sheet);
+    frame_plain(sheet);
     if (m_work.running()) {
         sheet.progress = progress_view(
             desk, m_id.empty() ? desk.words("Taking profiles over") : desk.words("Writing profiles"),

@@ -13,11 +13,12 @@ namespace {
 struct Theme {
     char const* id;
     char const* label;
+    char const* detail;
 };
-constexpr Theme themes[] = {{"print", said("Print: black on white, for sun")},
-                            {"blueprint", said("Blueprint: light on dark, for the cabinet")},
-                            {"plain", said("Plain: highest contrast")}};
-constexpr Theme languages[] = {{"en", "English"}, {"de", "Deutsch"}, {"es", "Español"}};
+constexpr Theme themes[] = {{"print", said("Print"), said("black on white, for the sun")},
+                            {"blueprint", said("Blueprint"), said("light on dark, for the cabinet")},
+                            {"plain", said("Plain"), said("highest contrast")}};
+constexpr Theme languages[] = {{"en", "English", ""}, {"de", "Deutsch", ""}, {"es", "Español", ""}};
 
 constexpr char const* file_name = "settings.json";
 
@@ -75,35 +76,37 @@ void SettingsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureS
     if (desk.outage)
         frame_outage(desk, sheet, {});
     else
-        frame_plain(desk, sheet);
+        frame_plain(sheet);
     screens::ListView list;
     list.heading = desk.words("Settings");
+    auto const add = [&](screens::ListRow row, std::string group, std::optional<bool> chosen = {}) {
+        row.group = std::move(group);
+        row.chosen = chosen;
+        list.rows.push_back(std::move(row));
+    };
     for (auto const& t : themes)
-        list.rows.push_back({std::string("theme.") + t.id, desk.words(t.label), desk.words("Theme"),
-                             desk.settings.theme == t.id ? desk.words("in use") : std::string(),
-                             desk.settings.theme == t.id ? screens::Mark::pass : screens::Mark::none, true});
+        add({std::string("theme.") + t.id, desk.words(t.label), desk.words(t.detail), {}},
+            desk.words("Theme"), desk.settings.theme == t.id);
     for (auto const& l : languages)
-        list.rows.push_back({std::string("language.") + l.id, l.label, desk.words("Language"),
-                             desk.settings.language == l.id ? desk.words("in use") : std::string(),
-                             desk.settings.language == l.id ? screens::Mark::pass : screens::Mark::none,
-                             true});
-    list.rows.push_back(
+        add({std::string("language.") + l.id, l.label, {}, {}}, desk.words("Language"),
+            desk.settings.language == l.id);
+    std::string const tablet = desk.words("This tablet"), more = desk.words("More");
+    add(
         {"dpi", desk.words("Size of things"),
          desk.words("Pixels per inch of this display; sizes are in millimetres"),
-         desk.settings.dpi > 0.0 ? fmt::format("{:.0f}", desk.settings.dpi) : desk.words("from the system"),
-         screens::Mark::none, true});
-    list.rows.push_back({"sound", desk.words("Sound when a reading is due"),
-                         desk.words("Two notes, again every half minute until the reading is entered"),
-                         desk.settings.sound ? desk.words("on") : desk.words("off"), screens::Mark::none,
-                         true});
+         desk.settings.dpi > 0.0 ? fmt::format("{:.0f}", desk.settings.dpi) : desk.words("from the system")},
+        tablet);
+    add({"sound", desk.words("Sound when a reading is due"),
+         desk.words("Two notes, again every half minute until the reading is entered"),
+         desk.settings.sound ? desk.words("on") : desk.words("off")},
+        tablet);
     if (!desk.outage)
-        list.rows.push_back({"stick",
-                             desk.words("Sticks, units, keys"),
-                             desk.words("Prepare units at a desk, write and read settings sticks"),
-                             {},
-                             screens::Mark::none,
-                             true});
-    list.rows.push_back({"about", desk.words("Cautions and about"), {}, {}, screens::Mark::none, true});
+        add({"stick",
+             desk.words("Sticks, units, keys"),
+             desk.words("Prepare units at a desk, write and read settings sticks"),
+             {}},
+            more);
+    add({"about", desk.words("Cautions and about"), {}, {}}, more);
     list.actions = {{"back", desk.words("Back"), {}, true, true, false}};
     sheet.list = std::move(list);
 }

@@ -14,7 +14,7 @@ void frame_stick(Desk& desk, screens::SheetView& sheet)
     if (desk.outage)
         frame_outage(desk, sheet, "settings");
     else
-        frame_plain(desk, sheet);
+        frame_plain(sheet);
 }
 
 screens::ProgressView progress_view(Desk& desk, std::string heading, media::WriteProgress const& at)

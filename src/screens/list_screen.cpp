@@ -1,12 +1,16 @@
 #include "screens/marks.h"
 #include "screens/screen_parts.h"
 #include <algorithm>
+#include <span>
 
 namespace isochore::screens {
 
 namespace {
 
 constexpr double sign_column = 9.0, pad = 2.0, column_gap = 8.0;
+constexpr double group_head = 8.2; ///< the name of a group with the room above it
+
+using Rows = std::span<ListRow const>;
 
 double row_height(Canvas& canvas, ListRow const& row, double text_w)
 {
@@ -19,17 +23,17 @@ struct RowPlace {
     double text_x, text_w, side_w;
 };
 
-RowPlace row_place(Canvas& canvas, Rect const& inner, std::vector<ListRow> const& rows)
+RowPlace row_place(Canvas& canvas, double width, Rows rows)
 {
     bool marks = false;
     double side = 0.0;
     for (auto const& row : rows) {
-        marks = marks || row.mark != Mark::none;
+        marks = marks || row.mark != Mark::none || row.chosen;
         side = std::max(side, canvas.measure(row.side, style::body));
     }
-    side = std::min(side, inner.w * 0.34);
+    side = std::min(side, width * 0.34);
     double const left = marks ? sign_column : pad;
-    return {left, inner.w - left - (side > 0 ? side + 4.0 : 0.0) - 4.0, side};
+    return {left, width - left - (side > 0 ? side + 4.0 : 0.0) - 4.0, side};
 }
 
 void draw_row(Canvas& canvas, Rect const& r, RowPlace const& place, ListRow const& row, bool reading,
@@ -47,7 +51,13 @@ void draw_row(Canvas& canvas, Rect const& r, RowPlace const& place, ListRow cons
     canvas.ground(pressed ? Ink::line : Ink::paper);
     Ink const ink = pressed ? Ink::inverse : row.enabled || reading ? Ink::text : Ink::muted;
     Ink const quiet = pressed ? Ink::inverse : reading ? Ink::text : Ink::muted;
-    draw_mark(canvas, row.mark, {r.x + 4.0, r.y + r.h / 2}, 6.0, pressed ? Ink::inverse : mark_ink(row.mark));
+    Point const sign{r.x + 4.0, r.y + r.h / 2};
+    draw_mark(canvas, row.mark, sign, 6.0, pressed ? Ink::inverse : mark_ink(row.mark));
+    if (row.chosen) {
+        canvas.circle(sign, 2.6, ink, 0.5);
+        if (*row.chosen)
+            canvas.dot(sign, 1.5, ink);
+    }
     double const title_h = canvas.paragraph_height(row.title, style::strong, place.text_w);
     double const detail_h = canvas.paragraph_height(row.detail, style::body, place.text_w);
     double const y = r.y + (r.h - title_h - detail_h) / 2;
@@ -63,52 +73,102 @@ void draw_row(Canvas& canvas, Rect const& r, RowPlace const& place, ListRow cons
     canvas.ground(Ink::paper);
 }
 
-double rows_height(Canvas& canvas, std::vector<ListRow> const& rows, std::size_t begin, std::size_t end,
-                   double text_w)
+double column_width(double width, std::size_t columns)
+{
+    return (width - column_gap * static_cast<double>(columns - 1)) / static_cast<double>(columns);
+}
+
+double rows_height(Canvas& canvas, Rows rows, double text_w)
 {
     double h = size::gap / 2;
-    for (std::size_t i = begin; i < end; ++i)
-        h += row_height(canvas, rows[i], text_w) + size::gap;
+    for (auto const& row : rows)
+        h += row_height(canvas, row, text_w) + size::gap;
     return h;
 }
 
-// A short list that would have to scroll stands in two columns, read down the left one first, when that
-// spares the scrolling.
-bool stands_in_two_columns(Canvas& canvas, Rect const& window, std::vector<ListRow> const& rows)
+/// A short list that would have to scroll stands in two columns, read down the left one first, when that
+/// spares the scrolling.
+bool stands_in_two_columns(Canvas& canvas, double width, double room, Rows rows)
 {
     constexpr std::size_t most = 16;
-    if (canvas.portrait() || rows.size() < 4 || rows.size() > most)
+    if (canvas.portrait() || rows.size() < 4 || rows.size() > most || !rows.front().group.empty())
         return false;
-    double const one = row_place(canvas, window, rows).text_w;
-    if (rows_height(canvas, rows, 0, rows.size(), one) <= window.h)
+    if (rows_height(canvas, rows, row_place(canvas, width, rows).text_w) <= room)
         return false;
     std::size_t const half = (rows.size() + 1) / 2;
-    double const w = (window.w - column_gap) / 2, two = row_place(canvas, {0, 0, w, 0}, rows).text_w;
-    return rows_height(canvas, rows, 0, half, two) <= window.h &&
-           rows_height(canvas, rows, half, rows.size(), two) <= window.h;
+    double const w = column_width(width, 2), two = row_place(canvas, w, rows).text_w;
+    return rows_height(canvas, rows.first(half), two) <= room &&
+           rows_height(canvas, rows.subspan(half), two) <= room;
 }
 
-// Draws rows from the top of `place`; returns the height they take.
-double draw_rows(Canvas& canvas, Rect const& place, Rect const& window, std::vector<ListRow> const& rows,
-                 std::size_t begin, std::size_t end, Intent& intent)
+/// How many rows of a group stand beside each other: as many as keep their titles on one line.
+std::size_t columns_of(Canvas& canvas, double width, Rows rows, std::size_t most)
+{
+    double const title_line = canvas.paragraph_height("X", style::strong, width),
+                 detail_line = canvas.paragraph_height("X", style::body, width);
+    for (std::size_t n = most; n > 1; --n) {
+        if (rows.size() < n)
+            continue;
+        double const w = row_place(canvas, column_width(width, n), rows).text_w;
+        if (std::all_of(rows.begin(), rows.end(), [&](ListRow const& row) {
+                return canvas.paragraph_height(row.title, style::strong, w) < 1.5 * title_line &&
+                       canvas.paragraph_height(row.detail, style::body, w) < 2.5 * detail_line;
+            }))
+            return n;
+    }
+    return 1;
+}
+
+// Draws rows from the top of `place`, `columns` beside each other; returns the height they take.
+double draw_rows(Canvas& canvas, Rect const& place, Rect const& window, Rows rows, std::size_t columns,
+                 Intent& intent)
 {
     // Nothing to choose: a list to read.
     bool const reading = std::none_of(rows.begin(), rows.end(), [](ListRow const& r) { return r.enabled; });
-    RowPlace const columns = row_place(canvas, place, rows);
+    double const w = column_width(place.w, columns);
+    RowPlace const inside = row_place(canvas, w, rows);
     double y = place.y + size::gap / 2;
-    for (std::size_t i = begin; i < end; ++i) {
-        auto const& row = rows[i];
-        double const h = row_height(canvas, row, columns.text_w);
-        Rect const r{place.x, y, place.w, h};
+    for (std::size_t i = 0; i < rows.size(); i += columns) {
+        auto const across = rows.subspan(i, std::min(columns, rows.size() - i));
+        double h = 0.0;
+        for (auto const& row : across)
+            h = std::max(h, row_height(canvas, row, inside.text_w));
         // Rows far out of sight are only there to be counted and found.
         constexpr double near = 40.0;
-        if (y + h > window.y - near && y < window.bottom() + near) {
-            draw_row(canvas, r, columns, row, reading, intent);
-            canvas.hline(r.x, r.right(), r.bottom() + size::gap / 2, Ink::faint);
-        } else {
-            canvas.target("row." + row.id, ElementKind::row, r, row.title, row.enabled);
+        bool const in_sight = y + h > window.y - near && y < window.bottom() + near;
+        Rect r{place.x, y, w, h};
+        for (auto const& row : across) {
+            if (in_sight) {
+                draw_row(canvas, r, inside, row, reading, intent);
+                canvas.hline(r.x, r.right(), r.bottom() + size::gap / 2, Ink::faint);
+            } else {
+                canvas.target("row." + row.id, ElementKind::row, r, row.title, row.enabled);
+            }
+            r.x += w + column_gap;
         }
         y += h + size::gap;
+    }
+    return y - place.y;
+}
+
+// One group after the other, each under its name and in as many columns as suit it.
+double draw_groups(Canvas& canvas, Rect const& place, Rect const& window, Rows rows, Intent& intent)
+{
+    double y = place.y;
+    while (!rows.empty()) {
+        std::string const& group = rows.front().group;
+        auto const end =
+            std::find_if(rows.begin(), rows.end(), [&](ListRow const& row) { return row.group != group; });
+        auto const run = rows.first(static_cast<std::size_t>(end - rows.begin()));
+        if (!group.empty()) {
+            canvas.text({place.x, y + 6.4}, group, style::muted, "group." + run.front().id);
+            y += group_head;
+            canvas.hline(place.x, place.right(), y, Ink::line, 0.25);
+        }
+        std::size_t const most = canvas.portrait() ? 2 : 3;
+        y += draw_rows(canvas, {place.x, y, place.w, place.h}, window, run,
+                       columns_of(canvas, place.w, run, most), intent);
+        rows = rows.subspan(run.size());
     }
     return y - place.y;
 }
@@ -132,14 +192,20 @@ void draw_list(Canvas& canvas, Layout const& place, SheetView const& sheet, List
     } else {
         canvas.hline(area.x, area.x + width, y, Ink::line, 0.3);
         Rect const inner{area.x, y, width, area.bottom() - (y + offset)};
-        if (stands_in_two_columns(canvas, inner, list.rows)) {
-            double const w = (width - column_gap) / 2;
-            std::size_t const half = (list.rows.size() + 1) / 2;
-            draw_rows(canvas, {area.x, y, w, inner.h}, area, list.rows, 0, half, intent);
-            draw_rows(canvas, {area.x + w + column_gap, y, w, inner.h}, area, list.rows, half,
-                      list.rows.size(), intent);
+        Rows const rows(list.rows);
+        // A menu that has to scroll stands in two columns, so that less of it is out of sight.
+        bool const scrolls = rows_height(canvas, rows, row_place(canvas, width, rows).text_w) > inner.h;
+        std::size_t const menu =
+            list.searchable || canvas.portrait() || !scrolls ? 1 : columns_of(canvas, width, rows, 2);
+        if (!rows.front().group.empty()) {
+            end += draw_groups(canvas, inner, area, rows, intent);
+        } else if (stands_in_two_columns(canvas, width, inner.h, rows)) {
+            double const w = column_width(width, 2);
+            std::size_t const half = (rows.size() + 1) / 2;
+            draw_rows(canvas, {area.x, y, w, inner.h}, area, rows.first(half), 1, intent);
+            draw_rows(canvas, {area.x + w + column_gap, y, w, inner.h}, area, rows.subspan(half), 1, intent);
         } else {
-            end += draw_rows(canvas, inner, area, list.rows, 0, list.rows.size(), intent);
+            end += draw_rows(canvas, inner, area, rows, menu, intent);
         }
     }
     canvas.end_scroll(end - top);

@@ -68,7 +68,8 @@ double draw_rows(Canvas& canvas, Point top_left, double width, std::vector<RowVi
 void draw_line_strip(Canvas& canvas, Rect const& place, std::vector<StageView> const& line, Intent& intent);
 
 void draw_title_block(Canvas& canvas, Rect const& place, TitleBlockView const& block, WordsView const& words);
-/// The block outside a job: the name of the program only.
-void draw_product_block(Canvas& canvas, Rect const& place, std::string const& product_line);
+/// The block outside a job: the name of the program and of the sheet.
+void draw_product_block(Canvas& canvas, Rect const& place, std::string const& product,
+                        std::string const& sheet, WordsView const& words);
 
 } // namespace isochore::screens

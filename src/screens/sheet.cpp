@@ -71,6 +71,15 @@ void draw_body(Canvas& canvas, Layout const& place, SheetView const& view, Inten
         draw_sign(canvas, place, view, *view.sign, intent);
 }
 
+std::string heading_of(SheetView const& view)
+{
+    return view.list     ? view.list->heading
+           : view.table  ? view.table->heading
+           : view.form   ? view.form->heading
+           : view.step   ? view.step->title
+                         : std::string();
+}
+
 // The title block names what the sheet is about, so it opens what can be done with the whole of it.
 void draw_block(Canvas& canvas, Rect const& place, SheetView const& view, Intent& intent)
 {
@@ -87,7 +96,7 @@ void draw_block(Canvas& canvas, Rect const& place, SheetView const& view, Intent
             canvas.hline(place.right() - 4.2, place.right() - 1.4, place.y + y, Ink::line, 0.35);
         canvas.ground(Ink::paper);
     } else if (!view.product_line.empty()) {
-        draw_product_block(canvas, place, view.product_line);
+        draw_product_block(canvas, place, view.product_line, heading_of(view), view.words);
     }
 }
 

@@ -68,10 +68,29 @@ void draw_title_block(Canvas& canvas, Rect const& place, TitleBlockView const& b
         canvas.frame(slack.inset(0.5), Ink::line, 1.0);
 }
 
-void draw_product_block(Canvas& canvas, Rect const& place, std::string const& product_line)
+void draw_product_block(Canvas& canvas, Rect const& place, std::string const& product,
+                        std::string const& sheet, WordsView const& words)
 {
     canvas.frame(place, Ink::line, size::stroke);
-    canvas.fitted(place.inset(2.0), product_line, style::bold, {size::body, size::caption}, "block.product");
+    if (sheet.empty()) {
+        canvas.fitted(place.inset(2.0), product, style::strong, {size::strong, size::caption}, "block.product");
+        return;
+    }
+    Rect name = place, below = place;
+    if (canvas.portrait()) {
+        name.w = below.x = place.w * 0.4;
+        below.x += place.x;
+        below.w = place.w - name.w;
+        canvas.vline(below.x, place.y, place.bottom(), Ink::line, 0.25);
+    } else {
+        name.h = place.h * 0.44;
+        below.y += name.h;
+        below.h -= name.h;
+        canvas.hline(place.x, place.right(), below.y, Ink::line, 0.25);
+    }
+    canvas.fitted({name.x + 1.4, name.y + 0.4, name.w - 2.0, name.h - 0.8}, product, style::strong,
+                  {size::strong, size::caption}, "block.product");
+    cell(canvas, below, words.sheet, sheet, "sheet");
 }
 
 } // namespace isochore::screens

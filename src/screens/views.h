@@ -129,6 +129,8 @@ struct ListRow {
     std::string id, title, detail, side;
     Mark mark = Mark::none;
     bool enabled = true;
+    std::string group{};          ///< rows of one group follow each other under its name
+    std::optional<bool> chosen{}; ///< one of a group is: drawn as answers are
 };
 
 /// What a list or table is narrowed down to, one box a property: "Mechanism: spring". A tap asks for another.
@@ -215,7 +217,7 @@ struct WordsView {
     std::string if_wrong = "If it goes wrong", source = "Source", locked = "Locked", recorded = "Recorded";
     std::string enter_value = "tap to enter", search = "Search", hold = "hold";
     std::string station = "Station", bay = "Bay", breaker = "Breaker", job = "Job", used = "Time used",
-                revision = "Rev.";
+                revision = "Rev.", sheet = "Sheet";
     std::string enter = "Enter", cancel = "Cancel", clear = "Clear", space = "space", shift = "Shift",
                 signs = "ÄÖ #";
     std::string readings = "Readings", budget = "What the uncertainty is made of", signature = "Sign here",

@@ -138,9 +138,10 @@ Result<void> Stage::write_texts() const
         return {};
     auto const path = m_output / m_texts_file;
     std::ofstream file(path);
-    for (auto [text, where] : m_texts) {
-        std::replace(text.begin(), text.end(), '\n', ' ');
-        file << where << '\t' << text << '\n';
+    for (auto const& [text, where] : m_texts) {
+        std::string line = text;
+        std::replace(line.begin(), line.end(), '\n', ' ');
+        file << where << '\t' << line << '\n';
     }
     return file.flush() ? Result<void>{} : fail(Error::Code::io, path.string(), "The texts were not written.");
 }

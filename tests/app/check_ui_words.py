@@ -158,6 +158,7 @@ SOURCES = {
     "page_profile_edit.cpp group": field_groups,
     "page_profile_edit.cpp m_group": field_groups,
     "page_profile_transfer.cpp t.side": lambda: ["not usable"],
+    "page_settings.cpp t.detail": MARKED,
     "page_settings.cpp t.label": MARKED,
     "page_step.cpp c.label": column_labels,
     "picture_gas.cpp d.liquid": picture_words,

@@ -50,5 +50,6 @@ for one in wanted:
                          capture_output=True, text=True, timeout=560)
     print(f"{one}: {(run.stdout + run.stderr).strip()}")
     failed = failed or run.returncode != 0
-    failed = not in_its_language(folder, language) or failed
+    if run.returncode == 0:
+        failed = not in_its_language(folder, language) or failed
 sys.exit(failed)
