@@ -103,13 +103,13 @@ media::Trust trust_for_rows(Desk& desk)
     return {};
 }
 
-std::string in_short(model::Profile const& profile)
+std::string in_short(model::Profile const& profile, Words const& words)
 {
     std::string text;
     for (auto const path : {"breaker.mechanism", "rating.voltage", "gas.species", "rating.frequency",
                             "rating.interrupting_cycles"})
         if (auto const value = profile.text(path); !value.empty())
-            text += (text.empty() ? "" : ", ") + value;
+            text += (text.empty() ? "" : ", ") + words.sentence(value);
     return text;
 }
 
@@ -118,7 +118,7 @@ screens::ListRow library_row(Desk& desk, files::LibraryEntry const& entry, media
     auto const& p = entry.profile;
     auto const& library = desk.workspace.library();
     auto const standing = session::standing_of(entry, library, trust);
-    std::string detail = in_short(p);
+    std::string detail = in_short(p, desk.words);
     auto const add = [&](std::string const& text) { detail += (detail.empty() ? "" : ". ") + text; };
     if (!entry.faults.empty())
         add(desk.words("faults: {}", {std::to_string(entry.faults.size())}));
@@ -182,7 +182,7 @@ screens::ListView LibraryPage::values_of_facet(Desk& desk) const
             list.rows.push_back({"any", desk.words("any"), {}, {}, Mark::none, true});
             for (auto const& [value, count] : facet.values)
                 list.rows.push_back({"value." + value,
-                                     facet.path == "status" ? status_word(desk, value) : value,
+                                     facet.path == "status" ? status_word(desk, value) : desk.words.sentence(value),
                                      {},
                                      std::to_string(count),
                                      Mark::none,
@@ -214,7 +214,7 @@ void LibraryPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
         bool const on = it != chosen.end();
         std::string value = desk.words("any");
         if (on)
-            value = facet.path == "status" ? status_word(desk, it->second) : it->second;
+            value = facet.path == "status" ? status_word(desk, it->second) : desk.words.sentence(it->second);
         list.filters.push_back({facet.path, desk.words(facet.label), value, on});
     }
     bool const all = !desk.library_filter.newest_only;

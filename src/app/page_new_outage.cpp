@@ -58,7 +58,7 @@ screens::ListRow offered(Desk& desk, files::LibraryEntry const& newest, media::T
     auto const& entry = released ? *released : newest;
     auto const& p = entry.profile;
     auto const standing = session::standing_of(entry, library, trust);
-    std::string detail = in_short(p);
+    std::string detail = in_short(p, desk.words);
     Mark mark = Mark::none;
     if (!entry.faults.empty()) {
         detail = desk.fault(entry.faults.front());

@@ -117,7 +117,7 @@ private:
 /// The status of a revision in words of its own.
 [[nodiscard]] std::string status_word(Desk& desk, std::string_view status);
 /// "spring, 145 kV, SF6, 60 Hz, 3 cycles".
-[[nodiscard]] std::string in_short(model::Profile const& profile);
+[[nodiscard]] std::string in_short(model::Profile const& profile, Words const& words);
 /// What is unusual about a release, in the language of the sheet.
 [[nodiscard]] std::string standing_text(Desk& desk, session::ReleaseStanding const& standing);
 /// The keys this tablet trusts, for many rows at once; none, and said once, where they cannot be read.

@@ -377,7 +377,7 @@ void ProfileEditPage::type_head(Desk& desk, bool title)
     auto const& p = m_draft.profile;
     r.typed = title ? p.title : p.id;
     if (title) {
-        r.suggestions.push_back(p.text("breaker.model", p.id) + ", " + in_short(p));
+        r.suggestions.push_back(p.text("breaker.model", p.id) + ", " + in_short(p, desk.words));
     } else {
         r.suggestions.push_back(session::id_from_model(p.text("breaker.model")));
         r.judge = [&desk](std::string const& whole) {

@@ -65,7 +65,7 @@ void ReadBackPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureS
                                             e.verdict == "fail"   ? desk.words("A value differs")
                                             : e.verdict == "pass" ? desk.words("As loaded")
                                                                   : desk.words("Not all read yet"),
-                                            e.reason, e.remedy};
+                                            desk.words.sentence(e.reason), desk.words.sentence(e.remedy)};
     }
     bool group = false;
     table.rows.push_back({"must", {desk.words("Must be read back")}});

@@ -52,7 +52,7 @@ void UnitsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpac
                  {v.text("unit.serial").empty() ? desk.words("no serial") : v.text("unit.serial"),
                   v.text("station.name") + " " + v.text("station.bay"),
                   v.profile_id + " " + v.text("breaker.serial"), v.text("ct.ratio"), v.text("sensor.serial"),
-                  v.text("timing.wiring"),
+                  desk.words.sentence(v.text("timing.wiring")),
                   origin_word(unit, desk.words) +
                       (on ? "\n" + desk.words("goes on the stick") : std::string())},
                  !unit.ready() ? Mark::undecided

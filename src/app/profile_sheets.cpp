@@ -140,7 +140,7 @@ screens::StepView summary_sheet(Desk& desk, files::LibraryEntry const& entry)
     v.id = "profile." + row_id(p.id, p.revision);
     v.where = p.id + ", " + desk.words("revision {}", {std::to_string(p.revision)});
     v.title = p.title.empty() ? p.id : p.title;
-    v.text = in_short(p) + ". " + desk.words("Written by {} on {}.", {p.author, p.date});
+    v.text = in_short(p, desk.words) + ". " + desk.words("Written by {} on {}.", {p.author, p.date});
     if (p.invented)
         v.text += " " + desk.words("An invented model, for practice only.");
     auto const add = [&](char const* path, bool large) {

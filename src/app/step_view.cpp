@@ -156,7 +156,8 @@ void fill_log(Desk& desk, Step const& step, StepDraft const& draft, screens::Ste
         std::string const typed = i < draft.values.size() ? draft.values[i] : std::string();
         Split const s = split_typed(typed);
         field.typed = s.number;
-        field.unit = unit_in_print(s.unit.empty() ? column.unit : s.unit, column.dimension);
+        field.unit =
+            desk.words.sentence(unit_in_print(s.unit.empty() ? column.unit : s.unit, column.dimension));
         if (!record.readings.empty() && i < record.readings.back().values.size())
             field.hint = desk.words("last {}", {record.readings.back().values[i]});
         v.fields.push_back(std::move(field));
@@ -186,8 +187,9 @@ void fill_comparison(Desk& desk, Step const& step, screens::StepView& v)
             if (row.state == wanted &&
                 (wanted != State::not_shown ||
                  std::find(step.compare.begin(), step.compare.end(), row.path) != step.compare.end()))
-                v.rows.push_back({row.label, row.expected,
-                                  row.shown.empty() ? desk.words(media::state_name(row.state)) : row.shown,
+                v.rows.push_back({desk.words.sentence(row.label), desk.words.sentence(row.expected),
+                                  row.shown.empty() ? desk.words(media::state_name(row.state))
+                                                    : desk.words.sentence(row.shown),
                                   wanted == State::same        ? Mark::pass
                                   : wanted == State::not_shown ? Mark::open
                                                                : Mark::fail});

@@ -175,7 +175,7 @@ Result<void> report_last_start(Answer& answer, PlanCase const& c, std::vector<Ta
     answer.checks.push_back(
         {"latest start", possible ? Verdict::pass : Verdict::fail,
          possible
-             ? fmt::format("\"{}\" may be begun until {} into the window: later it would not be finished "
+             ? fmt::format("“{}” may be begun until {} into the window: later it would not be finished "
                            "with {:.0f} %",
                            at->title, minutes(latest), c.wanted * 100.0)
              : fmt::format("\"{}\" should not be begun any more: {} are left, {} are needed", at->title,

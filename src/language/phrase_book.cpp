@@ -116,12 +116,38 @@ void PhraseBook::add(std::string const& english, std::string const& other)
     m_whole.emplace(english, other);
 }
 
+std::optional<std::string> PhraseBook::find(std::string_view english) const
+{
+    auto const it = m_whole.find(english);
+    return it == m_whole.end() ? std::nullopt : std::optional(it->second);
+}
+
+std::optional<std::string> PhraseBook::listed(std::string_view english) const
+{
+    constexpr std::string_view comma = ", ";
+    if (english.find(comma) == std::string_view::npos)
+        return std::nullopt;
+    std::string text;
+    for (;;) {
+        auto const end = std::min(english.find(comma), english.size());
+        auto const one = find(english.substr(0, end));
+        if (!one)
+            return std::nullopt;
+        text += (text.empty() ? "" : ", ") + *one;
+        if (end == english.size())
+            return text;
+        english.remove_prefix(end + comma.size());
+    }
+}
+
 std::optional<std::string> PhraseBook::value(std::string_view english, Effort effort) const
 {
     if (auto const it = m_whole.find(english); it != m_whole.end())
         return it->second;
     if (speaks_no_language(english)) // figures: no need to look for a sentence that fits them
         return std::string(english);
+    if (auto list = listed(english))
+        return list;
     return effort.depth > 0 ? one(english, effort.deeper()) : std::nullopt;
 }
 

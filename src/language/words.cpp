@@ -65,6 +65,7 @@ void Words::learn(model::Checklists const& checklists)
         return;
     for (auto const& stage : checklists.stages) {
         m_phrases.add(stage.title, title(stage));
+        m_phrases.add(stage.brief, brief(stage));
         for (auto const& step : stage.steps) {
             m_phrases.add(step.title, title(step));
             for (auto const& a : step.answers) {
@@ -90,8 +91,9 @@ Translate Words::for_pictures() const
 
 std::string Words::operator()(std::string_view english) const
 {
-    auto const it = m_own.find(english);
-    return it == m_own.end() ? std::string(english) : it->second;
+    if (auto const it = m_own.find(english); it != m_own.end())
+        return it->second;
+    return m_phrases.find(english).value_or(std::string(english));
 }
 
 std::string Words::operator()(std::string_view english, std::initializer_list<std::string> values) const
@@ -111,10 +113,15 @@ std::string Words::title(model::Step const& s) const
 }
 std::string Words::title_of(model::Checklists const& checklists, std::string const& english) const
 {
-    for (auto const& stage : checklists.stages)
+    for (auto const& stage : checklists.stages) {
+        if (stage.brief == english)
+            return brief(stage);
+        if (stage.title == english)
+            return title(stage);
         for (auto const& step : stage.steps)
             if (step.title == english)
                 return title(step);
+    }
     return english;
 }
 std::string Words::text(model::Step const& s) const

@@ -35,7 +35,7 @@ public:
         return (*this)(english, values);
     }
     [[nodiscard]] std::string title(model::Step const& step) const override;
-    /// The title of the step that has this English one, as the journal names steps.
+    /// The title of the step or stage that has this English one, as the journal and the plan name them.
     [[nodiscard]] std::string title_of(model::Checklists const& checklists, std::string const& english) const;
     [[nodiscard]] std::string text(model::Step const& step) const;
     [[nodiscard]] std::string why(model::Step const& step) const;

@@ -112,7 +112,7 @@ std::size_t columns_of(Canvas& canvas, double width, Rows rows, std::size_t most
         double const w = row_place(canvas, column_width(width, n), rows).text_w;
         if (std::all_of(rows.begin(), rows.end(), [&](ListRow const& row) {
                 return canvas.paragraph_height(row.title, style::strong, w) < 1.5 * title_line &&
-                       canvas.paragraph_height(row.detail, style::body, w) < 2.5 * detail_line;
+                       canvas.paragraph_height(row.detail, style::body, w) < 3.5 * detail_line;
             }))
             return n;
     }

@@ -297,7 +297,8 @@ def spoken_anywhere():
         for text in templates_of(path) | sentences(literals(read(path))):
             texts |= {text, label_of(text), text.replace("_", " ")}
     parts = json.loads((root / "assets/parts/fittings.json").read_text(encoding="utf-8"))
-    texts |= {p["name"] for p in parts["parts"]} | {s["id"].replace("_", " ") for s in parts["seals"]}
+    kit = json.loads((root / "assets/parts/kit.json").read_text(encoding="utf-8"))
+    texts |= {p["name"] for p in parts["parts"] + kit["rules"]} | {s["id"].replace("_", " ") for s in parts["seals"]}
     texts |= usual_texts()
     for call in checklists(lambda s: [s["call"]] if "call" in s else []):
         texts |= {p["name"] for key in ("parts", "library") for p in call["inputs"].get(key, [])
@@ -352,6 +353,16 @@ def pattern(text):
     return ".+".join(re.escape(piece) for piece in text.split("{}"))
 
 
+CHECK_NAME = re.compile(r'(?:checks\.push_back\(\s*\{|\bCheck(?: \w+)?\{|\bcheck\w*\(answer,)\s*(?:fmt::format\()?"([^"]+)"')
+
+
+def check_names():
+    """What the calculations call their checks; the window shows it as label_of() makes it."""
+    for file in sorted((root / "src/calc").glob("*.cpp")):
+        for name in CHECK_NAME.findall(read(file.relative_to(root))):
+            yield re.sub(r"\{[^{}]*\}", "{}", name).strip(), file.relative_to(root)
+
+
 def missing(table, english):
     """What the layers say and the table does not have: as a whole, or each sentence for itself."""
     # A text of places and a word, "{} and {}", fits anything; in the window its values must fit too.
@@ -368,6 +379,14 @@ def missing(table, english):
         return "{}" in text and letters(text) > 7 and bool(
             re.search("(?m)^(?:" + "|".join(re.escape(f).replace(r"\{\}", "[^\n]+") for f in sorted(forms)) + ")$", bounds))
 
+    for file in ("kit", "fittings"):
+        kit = json.loads((root / f"assets/parts/{file}.json").read_text(encoding="utf-8"))
+        for name in {p["name"] for p in kit.get("rules", []) + kit.get("parts", [])}:
+            if not turned(name) and not any(re.fullmatch(pattern(k), name) for k in table if letters(k) > 2):
+                yield name, f"assets/parts/{file}.json"
+    for name, path in check_names():
+        if not turned(label_of(name)) and not turned(name):
+            yield label_of(name), path
     seen = set()
     for folder in LAYERS:
         for file in sorted((root / "src" / folder).glob("*.cpp")):
