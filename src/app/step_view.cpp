@@ -135,7 +135,7 @@ void fill_measure(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
         Split const s = split_typed(typed);
         field.typed = s.number;
         std::string const unit = s.unit.empty() && !step.units.empty() ? step.units.front() : s.unit;
-        field.unit = unit_in_print(unit, step.dimension);
+        field.unit = desk.words.sentence(unit_in_print(unit, step.dimension));
     }
     auto const prediction = e.prediction ? e.prediction : session::predict(desk.outage->context(), step);
     if (prediction)

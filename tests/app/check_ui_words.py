@@ -168,6 +168,7 @@ SOURCES = {
     "picture_mechanical.cpp part.label": LOWER,
     "picture_mechanical.cpp seal": LOWER,
     "picture_mechanical.cpp text": LOWER,
+    "picture_plan.cpp title": LOWER,
     "picture_series.cpp level_text": MARKED,
     "record_document.cpp f.label": figure_labels,
     "record_document.cpp f.value": lambda: figure_values(),
@@ -277,8 +278,8 @@ UNSHOWN = {"simple acceptance: the reading is held against the limit as it stand
            "record job", "record kept", "pinned profile", "pinned checklists", "cylinder of job {}",
            "by name only, nobody signed it", "signed with key", "{}, not known here"}
 # Parts of a sentence that stand by themselves in the code.
-PIECES = {"make the folder", "remove the folder", "rename to", "write to", "Opens with:", "--- file type:", "Low-gas alarm",
-          "at most", "was changed", "{}: id: is missing"}
+PIECES = {"coil on", "two coils", "make the folder", "remove the folder", "rename to", "write to", "Opens with:",
+          "--- file type:", "Low-gas alarm", "at most", "was changed", "{}: id: is missing"}
 # Formulas, the figures put into them, sources, and the language of the store.
 FORMULA = re.compile(r" = |slope {}|tau {}|\(from memory|memory\)|^GWP {}|^{} ppmv in|SELECT|INSERT|PRAGMA|CREATE|"
                      r"UPDATE|TRIGGER|DELETE|COMMIT|ROLLBACK|doi:|^lbf |^journal \S+ entry")
@@ -353,7 +354,8 @@ def pattern(text):
     return ".+".join(re.escape(piece) for piece in text.split("{}"))
 
 
-CHECK_NAME = re.compile(r'(?:checks\.push_back\(\s*\{|\bCheck(?: \w+)?\{|\bcheck\w*\(answer,)\s*(?:fmt::format\()?"([^"]+)"')
+CHECK_NAME = re.compile(r'(?:checks\.push_back\(\s*\{|\bCheck(?: \w+)?\{|\bcheck\w*\(answer,)\s*'
+                        r'(?:fmt::format\()?"([^"]+)"')
 
 
 def check_names():
@@ -376,8 +378,8 @@ def missing(table, english):
         if any(f in table or f in english or any(k.fullmatch(f) for k in known) for f in forms):
             return True
         # A word put in from the code, "set {} by {} s": each of its texts is there by itself.
-        return "{}" in text and letters(text) > 7 and bool(
-            re.search("(?m)^(?:" + "|".join(re.escape(f).replace(r"\{\}", "[^\n]+") for f in sorted(forms)) + ")$", bounds))
+        wide = "|".join(re.escape(f).replace(r"\{\}", "[^\n]+") for f in sorted(forms))
+        return "{}" in text and letters(text) > 7 and bool(re.search(f"(?m)^(?:{wide})$", bounds))
 
     for file in ("kit", "fittings"):
         kit = json.loads((root / f"assets/parts/{file}.json").read_text(encoding="utf-8"))

@@ -8,7 +8,8 @@ root = pathlib.Path(__file__).parent.parent.parent
 
 # Words that only English has, of the languages the program speaks.
 WORDS = re.compile(r"\b(the|and|with|from|is|of|not|for|when|than|which|between|above|below|needs|by|are|be|been|this|"
-                   r"that|it|its|must|every|only|what|who|why|how|yet|into|where|there|you|your|can|may)\b", re.IGNORECASE)
+                   r"that|it|its|must|every|only|what|who|why|how|yet|into|where|there|you|your|can|may)\b",
+                   re.IGNORECASE)
 # Typed by somebody, offered to be typed (a unit's settings know their choices in English only), or said of a picture
 # to who does not see it: not words of the sheet.
 NOT_SHOWN = re.compile(r"entry\.typed|suggestion\.|panel\.picture")
@@ -60,12 +61,13 @@ def english_left(texts, language):
         if plain in known or plain.rstrip(".") in known:
             yield f"{where}: a text of the catalogue in English: {plain}"
         elif WORDS.search(plain) and not any(plain in o for o in own):
-            rest = plain
-            for o in own:
-                rest = rest.replace(o, "")
-            # A line of a paper holds pieces of several columns.
-            if found := WORDS.search(rest):
-                yield f"{where}: “{found.group()}” is English: {plain}"
+            # A line may hold a piece only of what somebody wrote: the words on both sides tell.
+            for found in WORDS.finditer(plain):
+                before, after = plain[:found.start()].split(), plain[found.end():].split()
+                around = " ".join([*before[-1:], found.group(), *(w.rstrip(".,;:") for w in after[:1])])
+                if not any(around in o for o in own):
+                    yield f"{where}: “{found.group()}” is English: {plain}"
+                    break
 
 
 def said_on_sheets(file):
