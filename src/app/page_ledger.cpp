@@ -241,7 +241,7 @@ void LedgerPage::show_entries(Desk& desk, screens::TableView& table) const
         Mark const mark = !m->in_force() ? Mark::not_applicable : m->reopened ? Mark::undecided : Mark::none;
         table.rows.push_back(
             {fmt::format("entry.{}", m->entry),
-             {m->day, what, m->from, m->to,
+             {m->day, what, desk.words.sentence(m->from), desk.words.sentence(m->to),
               m->u_kg ? fmt::format("{} ± {}", kg(m->mass_kg), kg(2.0 * *m->u_kg)) : kg(m->mass_kg)},
              mark,
              m->in_force(),
@@ -367,7 +367,7 @@ void GwpPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
         for (auto const& s : *sources) {
             bool const on = used && used->id == s.id;
             list.rows.push_back({s.id, show_short(s.value, 6) + "   " + s.name,
-                                 s.source + (s.confirmed ? "" : ". " + desk.words("unconfirmed")),
+                                 desk.words.sentence(s.source) + (s.confirmed ? "" : ". " + desk.words("unconfirmed")),
                                  on ? desk.words("in use") : std::string(), Mark::none, true, {}, on});
         }
     list.actions = {{"back", desk.words("Back"), {}, true, true, false}};

@@ -111,12 +111,13 @@ void add_built_in(Desk& desk, screens::TableView& table, std::string const& sear
     if (!answer)
         return;
     for (auto const& part : member(answer->facts, "parts")) {
-        std::string const ends = ends_text(part);
-        if (!search.empty() && lower(text_member(part, "name") + ends).find(search) == std::string::npos)
+        std::string const ends = ends_text(part), name = desk.words.sentence(text_member(part, "name"));
+        if (!search.empty() &&
+            lower(text_member(part, "name") + "\n" + name + ends).find(search) == std::string::npos)
             continue;
         table.rows.push_back(
             {text_member(part, "id"),
-             {text_member(part, "name"), ends, amount_text(member(part, "length"), Dimension::length, "mm"),
+             {name, ends, amount_text(member(part, "length"), Dimension::length, "mm"),
               amount_text(member(part, "mass"), Dimension::mass, "g"),
               fmt::format("{:g}", number_member(part, "cost")), desk.words("built in, planning values")},
              Mark::none,
@@ -285,7 +286,9 @@ void PartFormPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureS
         auto const it = m_typed.find(id);
         screens::FieldView field{id,
                                  desk.words(text.label),
-                                 it == m_typed.end() ? "" : it->second,
+                                 it == m_typed.end()  ? ""
+                                 : id == "confidence" ? desk.words.sentence(it->second)
+                                                      : it->second,
                                  {},
                                  false,
                                  desk.words(text.hint),

@@ -101,8 +101,8 @@ bool stands_in_two_columns(Canvas& canvas, double width, double room, Rows rows)
            rows_height(canvas, rows.subspan(half), two) <= room;
 }
 
-/// How many rows of a group stand beside each other: as many as keep their titles on one line.
-std::size_t columns_of(Canvas& canvas, double width, Rows rows, std::size_t most)
+/// How many rows of a group stand beside each other: as many as keep their titles on so many lines.
+std::size_t columns_of(Canvas& canvas, double width, Rows rows, std::size_t most, double title_lines)
 {
     double const title_line = canvas.paragraph_height("X", style::strong, width),
                  detail_line = canvas.paragraph_height("X", style::body, width);
@@ -111,7 +111,7 @@ std::size_t columns_of(Canvas& canvas, double width, Rows rows, std::size_t most
             continue;
         double const w = row_place(canvas, column_width(width, n), rows).text_w;
         if (std::all_of(rows.begin(), rows.end(), [&](ListRow const& row) {
-                return canvas.paragraph_height(row.title, style::strong, w) < 1.5 * title_line &&
+                return canvas.paragraph_height(row.title, style::strong, w) < (title_lines + 0.5) * title_line &&
                        canvas.paragraph_height(row.detail, style::body, w) < 3.5 * detail_line;
             }))
             return n;
@@ -167,7 +167,7 @@ double draw_groups(Canvas& canvas, Rect const& place, Rect const& window, Rows r
         }
         std::size_t const most = canvas.portrait() ? 2 : 3;
         y += draw_rows(canvas, {place.x, y, place.w, place.h}, window, run,
-                       columns_of(canvas, place.w, run, most), intent);
+                       columns_of(canvas, place.w, run, most, 1), intent);
         rows = rows.subspan(run.size());
     }
     return y - place.y;
@@ -196,7 +196,7 @@ void draw_list(Canvas& canvas, Layout const& place, SheetView const& sheet, List
         // A menu that has to scroll stands in two columns, so that less of it is out of sight.
         bool const scrolls = rows_height(canvas, rows, row_place(canvas, width, rows).text_w) > inner.h;
         std::size_t const menu =
-            list.searchable || canvas.portrait() || !scrolls ? 1 : columns_of(canvas, width, rows, 2);
+            list.searchable || canvas.portrait() || !scrolls ? 1 : columns_of(canvas, width, rows, 2, 2);
         if (!rows.front().group.empty()) {
             end += draw_groups(canvas, inner, area, rows, intent);
         } else if (stands_in_two_columns(canvas, width, inner.h, rows)) {

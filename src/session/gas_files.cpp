@@ -111,7 +111,7 @@ report::RecordTable movement_table(GasBook const& book, Words const& words)
         if (!m.note.empty())
             last += ". " + m.note;
         table.rows.push_back(
-            {m.day, words(label_of(m)), m.from, m.to,
+            {m.day, words(label_of(m)), words.sentence(m.from), words.sentence(m.to),
              m.u_kg ? fmt::format("{} ± {}", three(m.mass_kg), three(2.0 * *m.u_kg)) : three(m.mass_kg),
              last});
     }

@@ -14,7 +14,7 @@ from english_left import english_left, said_on_sheets
 program, out, language, names = sys.argv[1], pathlib.Path(sys.argv[2]), sys.argv[3], sys.argv[4:]
 here = pathlib.Path(__file__).parent
 # They search by words of one language, or are about one.
-ONE_LANGUAGE = {"german", "german_library", "spanish_upright"}
+ONE_LANGUAGE = {"german", "german_library", "spanish_upright", "correction_reopens"}
 
 failed = 0
 for script in sorted((here / "short").glob("*.txt")):
