@@ -327,9 +327,10 @@ def check_said(languages, english):
         file.read_text(encoding="utf-8") for folder in ("assets/parts", "checklists", "profiles")
         for file in sorted((root / folder).glob("*.json")))
     wide = [re.compile(pattern(t) + r"(?: \{\})?") for t in anywhere if "{}" in t and letters(t) > 5]
+    # The tables have the same keys, which is checked below.
+    for text, path in missing(next(iter(tables.values())), english):
+        problems.append(f"said.LANG.json lacks, from {path}: {text}")
     for language, table in tables.items():
-        for text, path in missing(table, english):
-            problems.append(f"said.{language}.json lacks, from {path}: {text}")
         for text, other in table.items():
             bare = text.replace("{own}", "{}")
             if bare not in anywhere and not any(re.fullmatch(pattern(bare), t) for t in anywhere) \
