@@ -86,6 +86,7 @@ Result<Answer> leak_accumulation(Inputs& in)
                                  "the concentration fell: background and final may be exchanged",
                                  "measure the background again, upwind, and repeat", ""});
     if (limit) {
+        answer.add("limit_annual", limit->kg_s * gas::year_s, "kg");
         auto const d =
             uncertainty::decide(rate->value, rate->value - rate->expanded(), rate->value + rate->expanded(),
                                 limit->kg_s, uncertainty::Side::at_most, rule);

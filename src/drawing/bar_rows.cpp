@@ -142,7 +142,7 @@ void BarRows::place_words(std::size_t next, WordsSoFar& now, WordsSoFar& best) c
         std::string const text = shorten_text(line.label, m_area.width() - 6.8, Face::bold, m_size, measure);
         double const wide = measure(text, Face::bold, m_size);
         // The sheet puts its sign for the large picture into the corner.
-        double const corner = m_area.top < 4.0 ? 6.0 : 0.4;
+        double const corner = m_area.top < 4.0 && !m_plan.corner_free ? 6.0 : 0.4;
         double const last = std::max(first, m_area.right - corner - wide);
         for (int row = 0; row < 3; ++row)
             for (auto const& [start, dislike] :
@@ -318,7 +318,10 @@ void BarRows::write_row(BarRow const& row, std::size_t index)
                                  : top + 0.25 + ink_above * m_size;
     double const width = m_area.width() - 0.8;
     // The sheet puts its sign for the large picture into the corner.
-    double const corner = m_area.top < 4.0 && base - ink_above * m_size < m_area.top + 5.4 ? 6.0 : 0.2;
+    double const corner =
+        !m_beside && !m_plan.corner_free && m_area.top < 4.0 && base - ink_above * m_size < m_area.top + 5.4
+            ? 6.0
+            : 0.2;
     double const values =
         std::min(m_beside ? m_values : width_of(row.value, row.strong), 0.6 * width - (corner - 0.2));
     double const names = m_beside ? m_names : width - values - corner - (values > 0.0 ? gap : 0.0);

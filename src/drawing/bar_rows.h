@@ -44,6 +44,7 @@ struct BarPlan {
     std::optional<std::pair<double, double>> band; ///< shaded behind the bars
     Axis scale;
     std::vector<std::string> titles; ///< of the scale, longest first
+    bool corner_free = false;        ///< nothing else stands in the upper right corner, as on paper
 };
 
 /// Rows of bars over one scale, in a box of a picture. Names and values stand beside the bars where these

@@ -249,7 +249,7 @@ std::string spoken(ClearanceSection const& s)
     if (!s.gap_label.empty())
         text += "; " + s.gap_label;
     if (s.verdict != Mark::none)
-        text += fmt::format(", {}", mark_word(s.verdict));
+        text += ", " + (s.verdict_word.empty() ? mark_word(s.verdict) : s.verdict_word);
     return text + ".";
 }
 

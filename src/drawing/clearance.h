@@ -22,6 +22,7 @@ struct ClearanceSection {
     double gap_mm = 0.0;   ///< what is left with every part at its nominal size; negative: they collide
     std::string gap_label; ///< "gap 14 mm, worst case 9 mm"
     Mark verdict = Mark::none;
+    std::string verdict_word; ///< in the language of the sheet; empty: in English
     std::string back = "back plate", door = "door, shut";
 };
 

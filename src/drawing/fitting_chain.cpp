@@ -354,7 +354,7 @@ std::string spoken(FittingChain const& chain)
         auto const& joint = chain.joints[i];
         text += fmt::format("; joint {} {}", i + 1, joint.name);
         if (joint.mark != Mark::none)
-            text += fmt::format(": {}", mark_word(joint.mark));
+            text += ": " + (joint.mark_word.empty() ? mark_word(joint.mark) : joint.mark_word);
         if (!joint.reason.empty())
             text += ", " + joint.reason;
     }

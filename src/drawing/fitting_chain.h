@@ -21,6 +21,7 @@ struct ChainJoint {
     std::string name;   ///< "G 3/8, bonded seal"
     std::string reason; ///< why it fails or cannot be judged; may be empty
     Mark mark = Mark::none;
+    std::string mark_word{}; ///< in the language of the sheet; empty: in English
 };
 
 /// A fitting chain. `joints[i]` joins `parts[i]` and `parts[i + 1]`; missing joints have no mark.

@@ -178,6 +178,7 @@ BarPlan bars_of(TimePlan const& plan, double width, double size)
         bars.rows.push_back(row_of(task));
     bars.scale = hours_axis(end_of(plan), 0.55 * width / (3.2 * size));
     bars.titles = plan.x_titles;
+    bars.corner_free = plan.print_mm > 0.0;
     if (plan.window_min > 0.0 && drawable(plan.window_min) && plan.window_min <= longest_min)
         bars.lines.push_back({plan.window_min, plan.window_label + " " + hours_text(plan.window_min),
                               Ink::accent, Dash::solid});

@@ -61,7 +61,7 @@ void add_plan(Flow& flow, JobPack const& pack)
     add_heading(flow, flow.words("Time plan"));
     Picture drawn = plan_picture(pack, flow.width(), flow.measure());
     Fixed fixed;
-    fixed.height = drawn.height;
+    fixed.height = drawn.height + 1.2;
     fixed.keep_with_next = !pack.plan_results.empty();
     fixed.draw = [drawn = std::move(drawn)](Picture& sheet, double left, double top) {
         append(sheet, drawn, {left, top});

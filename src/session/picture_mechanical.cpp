@@ -128,7 +128,8 @@ std::optional<drawing::Picture> chain_picture(PictureQuestion const& q)
         bool const mates = text_member(j, "verdict") == "pass";
         std::string const end = text_member(j, "a");
         chain.joints.push_back({q.words(end) + (seal.empty() ? "" : ", " + q.words(seal)),
-                                mates ? std::string() : q.words(text), mark_of(text_member(j, "verdict"))});
+                                mates ? std::string() : q.words(text), mark_of(text_member(j, "verdict")),
+                                q.words(drawing::mark_word(mark_of(text_member(j, "verdict"))))});
     }
     double const volume = from.figure("added_volume"), length = from.figure("length");
     if (std::isfinite(volume) && std::isfinite(length))
@@ -167,6 +168,7 @@ std::optional<drawing::Picture> clearance_picture(PictureQuestion const& q)
         q.words("gap {} mm, worst case {} mm",
                 {fmt::format("{:.0f}", gap * 1e3), fmt::format("{:.0f}", q.figure("worst_case") * 1e3)});
     section.verdict = mark_of(answer_verdict(q.result));
+    section.verdict_word = q.words(drawing::mark_word(section.verdict));
     q.say({&section.back, &section.door});
     return drawing::clearance_section(section, q.space, q.measure);
 }

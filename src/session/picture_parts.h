@@ -49,6 +49,7 @@ struct PictureQuestion {
 [[nodiscard]] std::optional<drawing::Picture> probe_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> dilution_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> moisture_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> bag_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> account_picture(PictureQuestion const& q);
 
 } // namespace isochore::session

@@ -97,6 +97,36 @@ std::optional<drawing::Picture> leak_picture(PictureQuestion const& q)
     return drawing::leak_line(line, q.space, q.measure);
 }
 
+/// What gathers in a bag: from the background up to what was read in the end, beside what the limit would
+/// have given in the same time. All rise in a straight line, since the bag is far from full.
+std::optional<drawing::Picture> bag_picture(PictureQuestion const& q)
+{
+    auto const low = q.given("background_ppmv", Dimension::fraction),
+               high = q.given("final_ppmv", Dimension::fraction);
+    auto const duration = q.given("duration", Dimension::time);
+    double const loss = q.figure("annual_loss"), limit = q.figure("limit_annual");
+    if (!low || !high || !duration || !(duration->si > 0.0) || !std::isfinite(loss))
+        return std::nullopt;
+    double const hours = duration->si / 3600.0, start = low->si * 1e6, end = high->si * 1e6;
+    drawing::LeakLine line;
+    line.readings = {{0.0, start, 0.0}, {hours, end, 0.0}};
+    line.fit = {{0.0, start}, {hours, end}};
+    if (loss != 0.0) {
+        double const ppmv_each = (end - start) / loss, half = q.half_width("annual_loss");
+        line.band = {{0.0, start, start},
+                     {hours, end - half * std::abs(ppmv_each), end + half * std::abs(ppmv_each)}};
+        double const limit_end = start + limit * ppmv_each;
+        if (limit > 0.0 && ppmv_each > 0.0) {
+            line.limit = {{0.0, start}, {hours, limit_end}};
+            line.limit_label = q.words("limit {}", {fmt::format("{:.3g} g/yr", limit * 1e3)});
+        }
+    }
+    line.result_label = fmt::format("{:.3g} ± {:.2g} g/yr", loss * 1e3, q.half_width("annual_loss") * 1e3);
+    line.x_titles = {q.words("hours in the bag"), q.words("hours")};
+    line.y_titles = {q.words("gas in the bag, ppmv"), "ppmv"};
+    return drawing::leak_line(line, q.space, q.measure);
+}
+
 std::optional<drawing::Picture> forecast_picture(PictureQuestion const& q)
 {
     constexpr double year_s = 365.25 * 86400.0, longest_years = 60.0;

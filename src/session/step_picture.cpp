@@ -88,7 +88,8 @@ std::optional<drawing::Picture> step_picture(Context const& context, model::Step
                                    {"probe", probe_picture},
                                    {"dilution", dilution_picture},
                                    {"moisture", moisture_picture},
-                                   {"account", account_picture}};
+                                   {"account", account_picture},
+                                   {"bag", bag_picture}};
     for (auto const& row : rows)
         if (step.picture == row.name)
             return row.draw(q);

@@ -180,6 +180,9 @@ TEST_CASE("ct.phases finds a reversed coil by the sum of twice that phase", "[ca
         "u_reading":"0.2 %","u_floor":"1 mA","u_angle":"0.2 deg"})");
     CHECK(uneven.verdict() == Verdict::fail);
     CHECK(uneven.facts["explanations"][0]["text"] == "coil on B reversed");
+    CHECK(uneven.facts["explanations"][0]["direction"] == Json({1, -1, 1}));
+    CHECK(uneven.find("sum_read")->value == Approx(4.7));
+    CHECK(uneven.find("sum_read")->u.value() > 0.0);
 }
 
 TEST_CASE("ct.phases finds two coils on one phase and knows when it cannot tell", "[calc][ct]")

@@ -85,6 +85,9 @@ TEST_CASE("moisture is turned between pressures as worked values of the trade ha
     auto const a = answered("gas.moisture", R"({"gas_pressure":"700 kPa abs","frost_point":"-36 degC",
                                                "measured_at":"100 kPa abs"})");
     CHECK(value_of(a, "ppmv") == Approx(200.4).epsilon(0.002));
+    CHECK(value_of(a, "gas_pressure") == Approx(700e3));
+    CHECK(value_of(a, "cell_pressure") == Approx(100e3));
+    CHECK(value_of(a, "point_read") == Approx(273.15 - 36.0));
     CHECK(value_of(a, "frost_point") == Approx(273.15 - 16.8).epsilon(0).margin(0.1));
     auto const b = answered("gas.moisture", R"({"gas_pressure":"600 kPa abs","frost_point":"-5 degC"})");
     CHECK(value_of(b, "ppmv") == Approx(669.6).epsilon(0.002));

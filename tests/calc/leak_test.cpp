@@ -275,6 +275,7 @@ TEST_CASE("the bag gives the worked leak and is judged with its analyser", "[cal
     auto const a = answered("leak.accumulation", bag + R"(,"uncertainties":{"final_ppmv":"1 ppmv"}})");
     CHECK(value_of(a, "annual_loss") == Approx(0.03327).epsilon(3e-4)); // V dx p M/(R T dt), by hand
     CHECK(value_of(a, "annual_fraction") == Approx(0.333).epsilon(2e-3));
+    CHECK(value_of(a, "limit_annual") == Approx(0.05)); // 0.5 % of 10 kg
     CHECK(check_of(a, "leak").verdict == Verdict::pass);
     auto const poor = answered("leak.accumulation", bag + R"(,"uncertainties":{"final_ppmv":"10 ppmv"}})");
     CHECK(check_of(poor, "leak").verdict == Verdict::undecided);
@@ -351,6 +352,7 @@ TEST_CASE("no bubble shows only so much, and many spots add up", "[calc][leak]")
     CHECK(value_of(one, "detectable_annual") == Approx(0.0451).epsilon(3e-3));
     CHECK(one.verdict() == Verdict::pass);
     auto const ten = answered("leak.probe", film + R"(,"spots":10})");
+    CHECK(value_of(ten, "limit_annual") == Approx(0.1));
     CHECK(check_of(ten, "leak").verdict == Verdict::undecided);
     CHECK(says(check_of(ten, "leak").remedy, "less than 10 g/yr"));
     CHECK(answered("leak.probe", film + R"(,"spots":10,"found":1})").verdict() == Verdict::fail);

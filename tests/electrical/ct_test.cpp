@@ -234,6 +234,10 @@ TEST_CASE("the sum of three coils that sit alike is small and of one reversed tw
             // From the phasors themselves: I at 0, -120 and +120 degrees.
             PhaseReadings r{{load, load, load}, 0.0, 0.002, 1e-3, 0.003};
             CHECK(explain_sum(r).front().text == "all three alike");
+            // Three readings and the sum's floor, and two angles against the third (JCGM 100, 5.1.2); the
+            // sum itself is zero.
+            CHECK(sum_uncertainty_a(r) == Approx(std::sqrt(3.0 * std::pow(0.002 * load, 2) + 1e-6 +
+                                                           2.0 * std::pow(0.003 * load, 2))));
             r.phase_a[odd] = 0.9 * load;
             double const reversed = load + r.phase_a[odd]; // the two others add to one load against it
             r.sum_a = reversed;

@@ -1,5 +1,7 @@
+#include "../drawing/label_checks.h"
 #include "calc/registry.h"
 #include "session/read_back.h"
+#include "session/step_picture.h"
 #include "session/workspace.h"
 #include "support/temporary_folder.h"
 #include <catch2/catch.hpp>
@@ -124,6 +126,24 @@ struct Walk {
     }
 };
 
+/// What a step works out is drawn as it names it, and nothing in the picture lies over anything else.
+void check_picture(Outage const& outage, model::Step const& step, session::Evaluation const& evaluation)
+{
+    bool const no_taps = outage.state().record("currents.taps").result.is_null();
+    if (step.picture.empty() || (step.picture == "taps" && no_taps))
+        return; // a coil of one ratio has no taps to draw
+    auto const measure = tests::fixed_width(0.55);
+    for (drawing::Space const space : {drawing::Space{92.0, 68.0}, drawing::Space{128.0, 46.0}}) {
+        auto const picture = session::step_picture(outage.context(), step, evaluation.result,
+                                                   evaluation.inputs, space, measure);
+        CAPTURE(step.picture, space.width_mm);
+        REQUIRE(picture);
+        CHECK(picture->items.size() > 3);
+        CHECK(tests::label_faults(*picture, measure) == "");
+        CHECK(tests::stroke_faults(*picture) == "");
+    }
+}
+
 /// Every step in order, with other answers at some of them; steps the branch leaves out are skipped.
 std::set<std::string> walk_branch(std::map<std::string, Json> const& instead)
 {
@@ -150,6 +170,7 @@ std::set<std::string> walk_branch(std::map<std::string, Json> const& instead)
                     CAPTURE(name);
                     CHECK(session::figure_text(evaluation.result, name));
                 }
+                check_picture(*walk.outage, step, evaluation);
             }
             done.insert(step.id);
         }
