@@ -125,11 +125,11 @@ std::optional<drawing::Picture> chain_picture(PictureQuestion const& q)
         std::string seal = text_member(j, "seal");
         std::replace(seal.begin(), seal.end(), '_', ' ');
         std::string const text = text_member(j, "text");
-        bool const mates = text_member(j, "verdict") == "pass";
+        drawing::Mark const mark = mark_of(text_member(j, "verdict"));
         std::string const end = text_member(j, "a");
         chain.joints.push_back({q.words(end) + (seal.empty() ? "" : ", " + q.words(seal)),
-                                mates ? std::string() : q.words(text), mark_of(text_member(j, "verdict")),
-                                q.words(drawing::mark_word(mark_of(text_member(j, "verdict"))))});
+                                mark == drawing::Mark::pass ? std::string() : q.words(text), mark,
+                                q.words(drawing::mark_word(mark))});
     }
     double const volume = from.figure("added_volume"), length = from.figure("length");
     if (std::isfinite(volume) && std::isfinite(length))
