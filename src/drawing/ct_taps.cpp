@@ -12,8 +12,8 @@ namespace {
 
 class Taps {
 public:
-    Taps(CtTaps const& t, Space space, MeasureText const& measure)
-        : m_t(t), m_placement({0.0, 0.0, space.width_mm, space.height_mm}, measure), m_size(body_size(space))
+    Taps(CtTaps const& t, Space space, MeasureText const& measure, double size)
+        : m_t(t), m_placement({0.0, 0.0, space.width_mm, space.height_mm}, measure), m_size(size)
     {
         m_picture.width = space.width_mm;
         m_picture.height = space.height_mm;
@@ -126,7 +126,8 @@ private:
             }
         m_picture.polyline(std::move(line), ink, in_use(i) ? 0.8 : 0.45);
         Label const label{{(from + to) / 2.0, m_winding - m_arc - 0.7 * m_size},
-                          std::to_string(m_t.segment_turns[i]),
+                          i < m_t.segment_labels.size() ? m_t.segment_labels[i]
+                                                        : std::to_string(m_t.segment_turns[i]),
                           m_size,
                           in_use(i) ? Ink::accent : Ink::text,
                           in_use(i) ? Face::bold : Face::regular,
@@ -215,11 +216,16 @@ std::string spoken(CtTaps const& t)
 
 } // namespace
 
-Picture ct_taps(CtTaps const& taps, Space space, MeasureText const& measure)
+Picture ct_taps(CtTaps const& taps, Space space, MeasureText const& measure, double size)
 {
-    Picture picture = Taps(taps, space, measure).draw();
+    Picture picture = Taps(taps, space, measure, size).draw();
     picture.spoken = spoken(taps);
     return picture;
+}
+
+Picture ct_taps(CtTaps const& taps, Space space, MeasureText const& measure)
+{
+    return ct_taps(taps, space, measure, body_size(space));
 }
 
 } // namespace isochore::drawing

@@ -58,7 +58,10 @@ private:
     {
         auto const& measure = m_placement.measure();
         double const bold = m_size * 1.1;
-        double const longest = std::max(longest_word(m_w.input_label, Face::bold, bold, measure),
+        // Its words stand one under the other; in a low circuit the input's take one line.
+        bool const low = m_bottom - m_top < 10.0 * m_size;
+        double const longest = std::max(low ? measure(m_w.input_label, Face::bold, bold)
+                                            : longest_word(m_w.input_label, Face::bold, bold, measure),
                                         measure(m_w.unit_label, Face::regular, m_size));
         double const width = std::clamp(std::max(longest + 3.6, u(22.0)), 10.0, m_picture.width * 0.36);
         double const top = share(0.34);

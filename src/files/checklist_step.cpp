@@ -17,9 +17,10 @@ using model::StepKind;
 constexpr double longest_minutes = 24.0 * 60.0;
 constexpr double longest_interval_s = 24.0 * 3600.0;
 
-constexpr std::array<std::string_view, 17> picture_names = {
-    "pt",   "purge",  "leak",   "forecast", "resistor", "wiring",   "chain",   "clearance", "taps",
-    "plan", "limits", "phases", "probe",    "dilution", "moisture", "account", "bag"};
+constexpr auto picture_names = std::to_array<std::string_view>(
+    {"pt", "purge", "leak", "forecast", "resistor", "wiring", "wiring_choice", "chain", "clearance", "taps",
+     "ct_path", "thread", "bolts", "sightline", "cables", "plan", "limits", "phases", "probe", "dilution",
+     "moisture", "account", "bag"});
 
 /// A step whose kind cannot be read gets no kind-bound checks: they would only repeat the first fault.
 std::optional<StepKind> read_kind(Members& members)

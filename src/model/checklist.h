@@ -97,8 +97,8 @@ struct Step {
 
     std::optional<CalcCall> call;  ///< compute, log
     std::vector<std::string> show; ///< compute: results to show large, in order
-    std::string picture; ///< name of the picture beside the step: "pt", "purge", "leak", "resistor",
-                         ///< "wiring", "chain", "clearance", "taps"; may be empty
+    std::string picture; ///< name of the picture beside the step (files/checklist_step.cpp lists them); may be
+                         ///< empty
     std::vector<LogColumn> columns; ///< log
     double interval_s = 120.0;      ///< log: reminder
 };

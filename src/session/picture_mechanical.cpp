@@ -1,5 +1,4 @@
 #include "drawing/clearance.h"
-#include "drawing/ct_taps.h"
 #include "drawing/fitting_chain.h"
 #include "session/picture_parts.h"
 #include "json/member.h"
@@ -11,14 +10,6 @@
 namespace isochore::session {
 namespace {
 
-drawing::Mark mark_of(std::string const& verdict)
-{
-    return verdict == "pass"        ? drawing::Mark::pass
-           : verdict == "fail"      ? drawing::Mark::fail
-           : verdict == "undecided" ? drawing::Mark::undecided
-                                    : drawing::Mark::none;
-}
-
 std::string answer_verdict(Json const& result)
 {
     return result.is_object() ? text_member(result, "verdict") : std::string();
@@ -26,15 +17,7 @@ std::string answer_verdict(Json const& result)
 
 double millimetres(Json const& j, char const* name, double otherwise)
 {
-    if (!j.is_object() || !j.contains(name))
-        return otherwise;
-    Json const& value = j[name];
-    if (value.is_number())
-        return value.get<double>() * 1000.0;
-    if (value.is_string())
-        if (auto const a = parse_amount(value.get<std::string>(), Dimension::length, name))
-            return a->si * 1000.0;
-    return otherwise;
+    return length_of(j, name, otherwise / 1000.0) * 1000.0;
 }
 
 drawing::ChainPart::Shape shape_of(std::string const& kind)
@@ -50,44 +33,6 @@ drawing::ChainPart::Shape shape_of(std::string const& kind)
 }
 
 } // namespace
-
-std::optional<drawing::Picture> taps_picture(PictureQuestion const& q)
-{
-    Json taps = q.fact("taps");
-    if (!taps.is_array())
-        if (auto const it = q.context.state.records.find("currents.taps");
-            it != q.context.state.records.end())
-            taps = PictureQuestion{q.context, q.step,    it->second.result, q.inputs,
-                                   q.space,   q.measure, q.translate}
-                       .fact("taps");
-    if (!taps.is_array())
-        return std::nullopt;
-    drawing::CtTaps picture;
-    std::string const chosen = q.context.state.record("currents.terminals").answer;
-    // A segment is a pair of neighbouring terminals: X1-X2, X2-X3, …
-    for (int i = 1; i < 9; ++i) {
-        std::string const pair = fmt::format("X{}-X{}", i, i + 1);
-        auto const it = std::find_if(taps.begin(), taps.end(),
-                                     [&](Json const& t) { return text_member(t, "terminals") == pair; });
-        if (it == taps.end())
-            break;
-        picture.segment_turns.push_back(static_cast<int>(number_member(*it, "turns")));
-    }
-    for (auto const& t : taps)
-        if (text_member(t, "terminals") == chosen && chosen.size() == 5) {
-            picture.from = chosen[1] - '0';
-            picture.to = chosen[4] - '0';
-            picture.used_label =
-                q.words("{}, {} turns", {text_member(t, "text"),
-                                         fmt::format("{}", static_cast<int>(number_member(t, "turns")))});
-            if (auto const same = t.find("same_ratio_as"); same != t.end() && !same->empty())
-                picture.note =
-                    q.words("same ratio as {}: the pair decides", {same->front().get<std::string>()});
-        }
-    q.say({&picture.turns});
-    return picture.segment_turns.empty() ? std::nullopt
-                                         : std::optional(drawing::ct_taps(picture, q.space, q.measure));
-}
 
 std::optional<drawing::Picture> chain_picture(PictureQuestion const& q)
 {
@@ -140,9 +85,7 @@ std::optional<drawing::Picture> chain_picture(PictureQuestion const& q)
 
 std::optional<drawing::Picture> clearance_picture(PictureQuestion const& q)
 {
-    Json const inputs = q.inputs.is_object() && !q.inputs.empty()
-                            ? q.inputs
-                            : (q.step.call ? resolve_inputs(q.context, *q.step.call) : Json::object());
+    Json const inputs = q.known_inputs();
     double const gap = q.figure("clearance");
     if (!inputs.is_object() || !std::isfinite(gap))
         return std::nullopt;

@@ -1,4 +1,5 @@
 #pragma once
+#include "drawing/footing.h"
 #include "session/step_picture.h"
 #include <vector>
 
@@ -25,6 +26,16 @@ struct PictureQuestion {
     [[nodiscard]] double half_width(char const* name) const;
     /// An input of the calculation as it was given to it.
     [[nodiscard]] std::optional<Amount> given(char const* name, Dimension dimension) const;
+    /// An input of the calculation in SI; NaN where there is none or it is of another kind.
+    [[nodiscard]] double input(char const* name, Dimension dimension) const;
+    /// The same, or what the calculation takes where it is not given.
+    [[nodiscard]] double input_or_usual(char const* name, Dimension dimension) const;
+    /// The inputs as the calculation had them; while it has not run, as they are known so far.
+    [[nodiscard]] Json known_inputs() const;
+    /// What the calculation held against a limit, in its words, those named only and in that order.
+    [[nodiscard]] std::vector<drawing::FootText> checks(std::initializer_list<char const*> names) const;
+    /// The verdict of one of these.
+    [[nodiscard]] drawing::Mark check_mark(char const* name) const;
 
     /// A text of the picture in the language of the sheet.
     [[nodiscard]] std::string words(std::string_view english,
@@ -34,13 +45,24 @@ struct PictureQuestion {
     void say(std::vector<std::string>& wordings) const;
 };
 
+/// The sign of a verdict's name: "pass", "fail", "undecided".
+[[nodiscard]] drawing::Mark mark_of(std::string_view verdict);
+/// A length in m: a member that is a text with its unit, or a number in m.
+[[nodiscard]] double length_of(Json const& j, char const* name, double otherwise);
+
 [[nodiscard]] std::optional<drawing::Picture> gas_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> purge_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> leak_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> forecast_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> resistor_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> wiring_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> wiring_choice_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> taps_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> ct_path_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> thread_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> bolts_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> sightline_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> cables_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> chain_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> clearance_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> plan_picture(PictureQuestion const& q);

@@ -1,3 +1,5 @@
+#include "calc/usual.h"
+#include "quantity/amount.h"
 #include "session/display.h"
 #include "session/picture_parts.h"
 #include "json/member.h"
@@ -44,6 +46,70 @@ std::optional<Amount> PictureQuestion::given(char const* name, Dimension dimensi
     return amount ? std::optional(*amount) : std::nullopt;
 }
 
+Json PictureQuestion::known_inputs() const
+{
+    if (inputs.is_object() && !inputs.empty())
+        return inputs;
+    return step.call ? resolve_inputs(context, *step.call) : Json::object();
+}
+
+double PictureQuestion::input(char const* name, Dimension dimension) const
+{
+    Json const all = known_inputs();
+    auto const it = all.is_object() ? all.find(name) : all.end();
+    if (it != all.end() && it->is_number())
+        return it->get<double>();
+    if (it != all.end() && it->is_string())
+        if (auto const amount = parse_amount(it->get<std::string>(), dimension, name))
+            return amount->si;
+    return std::numeric_limits<double>::quiet_NaN();
+}
+
+double PictureQuestion::input_or_usual(char const* name, Dimension dimension) const
+{
+    double const given = input(name, dimension);
+    return std::isnan(given) && step.call ? calc::usual_si(step.call->calc, name, dimension) : given;
+}
+
+std::vector<drawing::FootText> PictureQuestion::checks(std::initializer_list<char const*> names) const
+{
+    std::vector<drawing::FootText> found;
+    for (char const* const wanted : names)
+        for (Json const& check : member(result, "checks"))
+            if (std::string const text = text_member(check, "text"); text_member(check, "name") == wanted)
+                found.push_back({in_print(words(text)), mark_of(text_member(check, "verdict"))});
+    return found;
+}
+
+drawing::Mark PictureQuestion::check_mark(char const* name) const
+{
+    for (Json const& check : member(result, "checks"))
+        if (text_member(check, "name") == name)
+            return mark_of(text_member(check, "verdict"));
+    return drawing::Mark::none;
+}
+
+drawing::Mark mark_of(std::string_view verdict)
+{
+    return verdict == "pass"        ? drawing::Mark::pass
+           : verdict == "fail"      ? drawing::Mark::fail
+           : verdict == "undecided" ? drawing::Mark::undecided
+                                    : drawing::Mark::none;
+}
+
+double length_of(Json const& j, char const* name, double otherwise)
+{
+    if (!j.is_object() || !j.contains(name))
+        return otherwise;
+    Json const& value = j[name];
+    if (value.is_number())
+        return value.get<double>();
+    if (value.is_string())
+        if (auto const a = parse_amount(value.get<std::string>(), Dimension::length, name))
+            return a->si;
+    return otherwise;
+}
+
 std::string PictureQuestion::words(std::string_view english, std::initializer_list<std::string> values) const
 {
     return language::translated(translate, english, values);
@@ -79,7 +145,13 @@ std::optional<drawing::Picture> step_picture(Context const& context, model::Step
                                    {"forecast", forecast_picture},
                                    {"resistor", resistor_picture},
                                    {"wiring", wiring_picture},
+                                   {"wiring_choice", wiring_choice_picture},
                                    {"taps", taps_picture},
+                                   {"ct_path", ct_path_picture},
+                                   {"thread", thread_picture},
+                                   {"bolts", bolts_picture},
+                                   {"sightline", sightline_picture},
+                                   {"cables", cables_picture},
                                    {"chain", chain_picture},
                                    {"clearance", clearance_picture},
                                    {"plan", plan_picture},

@@ -78,7 +78,12 @@ def picture_words():
                                    ("src/drawing/leak_found.h", "struct LeakFound"),
                                    ("src/drawing/air_left.h", "struct AirLeft"),
                                    ("src/drawing/frost_line.h", "struct FrostLine"),
-                                   ("src/drawing/mass_account.h", "struct MassAccount"))
+                                   ("src/drawing/mass_account.h", "struct MassAccount"),
+                                   ("src/drawing/coil_states.h", "struct CoilStates"),
+                                   ("src/drawing/thread_plane.h", "struct ThreadPlane"),
+                                   ("src/drawing/bolt_load.h", "struct BoltLoad"),
+                                   ("src/drawing/sight_line.h", "struct SightLine"),
+                                   ("src/drawing/cable_runs.h", "struct CableRuns"))
             for t in struct_words(path, struct)]
 
 

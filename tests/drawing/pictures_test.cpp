@@ -86,6 +86,9 @@ TEST_CASE("pictures of nothing are drawn without a fault", "[drawing]")
             leak_line({}, space, measure),         resistor_window({}, space, measure),
             wiring_diagram({}, space, measure),    fitting_chain({}, space, measure),
             clearance_section({}, space, measure), ct_taps({}, space, measure),
+            coil_states({}, space, measure),       thread_plane({}, space, measure),
+            bolt_load({}, space, measure),         sight_line({}, space, measure),
+            cable_runs({}, space, measure),        ct_path({}, space, measure),
             line_diagram({}, space, measure)};
         for (auto const& picture : pictures) {
             CHECK(label_faults(picture, measure) == "");
@@ -129,9 +132,24 @@ TEST_CASE("numbers that cannot be drawn are left out and the rest is drawn", "[d
         auto clearance = sample_clearance();
         clearance.parts[1].depth_mm = bad;
         clearance.parts[2].tolerance_mm = bad;
+        auto thread = sample_thread();
+        thread.spots[1].diameter_mm = bad;
+        thread.spots[2].half_range_mm = bad;
+        thread.pitch_mm = bad;
+        auto bolts = sample_bolts();
+        bolts.shear = bad;
+        bolts.place->standoff_mm = bad;
+        auto cables = sample_cables();
+        cables.runs[0].route_m = bad;
+        cables.runs[2].reach_m = bad;
+        auto path = sample_path();
+        path.main.segment_turns[0] = std::numeric_limits<int>::max();
+        path.stages[2].turns = -4;
         Space const space{90, 70};
         for (auto const& picture :
-             {pt_diagram(pt, space, measure), purge_curve(purge, space, measure),
+             {thread_plane(thread, space, measure), bolt_load(bolts, space, measure),
+              cable_runs(cables, space, measure), ct_path(path, space, measure),
+              pt_diagram(pt, space, measure), purge_curve(purge, space, measure),
               leak_line(leak, space, measure), resistor_window(ruler, space, measure),
               fitting_chain(chain, space, measure), clearance_section(clearance, space, measure)}) {
             CAPTURE(bad, picture.spoken);
@@ -205,11 +223,31 @@ TEST_CASE("words far too long for the space are shortened, never let out of it",
     auto ruler = sample_ruler();
     for (auto& bound : ruler.bounds)
         bound.label = word;
+    auto states = sample_states();
+    states.title = states.breaker_head = states.rows[1].current = word;
+    states.voltage_limits = {word};
+    for (auto& foot : states.foot)
+        foot.text = word;
+    auto thread = sample_thread();
+    for (auto& spot : thread.spots)
+        spot.label = word;
+    thread.result = thread.next = thread.measured_label = word;
+    thread.x_titles = thread.y_titles = {word};
+    auto bolts = sample_bolts();
+    bolts.point_label = bolts.limit_label = bolts.place->shock = bolts.foot[1].text = word;
+    auto sight = sample_sight();
+    sight.eye = sight.window = sight.display = sight.hidden = sight.result = word;
+    auto cables = sample_cables();
+    cables.runs[0].name = cables.runs[1].total = cables.route = cables.tails = cables.foot[0].text = word;
+    auto path = sample_path();
+    path.secondary = path.stages[0].name = path.stages[1].factor = path.stages[2].current = word;
     for (auto const& picture :
-         {pt_diagram(pt, space, measure), wiring_diagram(w, space, measure),
-          fitting_chain(chain, space, measure), clearance_section(clearance, space, measure),
-          ct_taps(taps, space, measure), line_diagram(stages, space, measure),
-          resistor_window(ruler, space, measure)}) {
+         {coil_states(states, space, measure), thread_plane(thread, space, measure),
+          bolt_load(bolts, space, measure), sight_line(sight, space, measure),
+          cable_runs(cables, space, measure), ct_path(path, space, measure), pt_diagram(pt, space, measure),
+          wiring_diagram(w, space, measure), fitting_chain(chain, space, measure),
+          clearance_section(clearance, space, measure), ct_taps(taps, space, measure),
+          line_diagram(stages, space, measure), resistor_window(ruler, space, measure)}) {
         CAPTURE(picture.spoken.substr(0, 40));
         CHECK(label_faults(picture, measure) == "");
     }
@@ -226,6 +264,11 @@ TEST_CASE("the words that carry the result are on the picture at every size", "[
         CHECK(has_label(taps, "160"));
         CHECK(has_label(clearance_section(sample_clearance(), space, measure), "gap 14 mm, at worst 7 mm"));
         CHECK(has_label(purge_curve(sample_purge(), space, measure), "limit 98.5"));
+        CHECK(has_label(coil_states(sample_states(), space, measure), "84 V"));
+        CHECK(has_label(coil_states(sample_states(), space, measure), "2.55 mA"));
+        CHECK(has_label(bolt_load(sample_bolts(), space, measure), "35 % in use"));
+        CHECK(has_label(ct_path(sample_path(), space, measure), "3.46 A"));
+        CHECK(has_label(cable_runs(sample_cables(), space, measure), "6 × 7.45 m = 44.7 m"));
     }
 }
 

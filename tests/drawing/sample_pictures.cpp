@@ -153,6 +153,91 @@ CtTaps sample_taps()
     return t;
 }
 
+CoilStates sample_states()
+{
+    CoilStates s;
+    s.voltage_limits = {"on from 60 V", "60 V"};
+    s.current_limits = {"alarm below 1.5 mA", "< 1.5 mA"};
+    s.rows = {{"closed", "healthy", "0.105 V", "6.36 mA", Mark::pass, Mark::none},
+              {"closed", "broken", "84 V", "2.55 mA", Mark::none, Mark::fail},
+              {"opened", "healthy", "0 V", "0 mA", Mark::none, Mark::none},
+              {"opened", "broken", "0 V", "0 mA", Mark::none, Mark::none}};
+    s.foot = {conclusion("separate output", Mark::pass),
+              {"trip coil 1: with the coil open 2.55 mA flows through supervision and input, alarm below "
+               "1.5 mA"}};
+    return s;
+}
+
+ThreadPlane sample_thread()
+{
+    ThreadPlane p;
+    p.spots = {{"G 1/2, Rp 1/2  93 %", 18.631, 0.0, 1.814},
+               {"Rc 1/2  4.1 %", 18.3, 0.35, 1.814},
+               {"NPT 1/2  2.6 %", 18.32, 0.4, 1.814},
+               {"M20x1.5  < 0.1 %", 18.376, 0.0, 1.5}};
+    p.diameter_mm = 18.64;
+    p.diameter_u95_mm = 0.1;
+    p.pitch_mm = 1.81;
+    p.pitch_u95_mm = 0.02;
+    p.result = "G 1/2, Rp 1/2: 93 %";
+    p.verdict = Mark::undecided;
+    p.next = "Next: flank gauge: G 1/2 is 55°, NPT 1/2 is 60°.";
+    return p;
+}
+
+BoltLoad sample_bolts()
+{
+    BoltLoad load;
+    load.tension = 0.21;
+    load.shear = 0.14;
+    load.point_label = "35 % in use";
+    load.limit_label = "limit 100 %";
+    load.place = BoltPlace{60.0, 150.0, "4.8 kg × 15 g", "318 N", "177 N"};
+    load.foot = {{"friction holds 5142 N, the shock pushes with 706.1 N", Mark::pass},
+                 {"pull of 317.7 N on a preload of 8742 N", Mark::pass}};
+    return load;
+}
+
+SightLine sample_sight()
+{
+    SightLine s;
+    s.window_mm = 120.0;
+    s.display_mm = 90.0;
+    s.offset_mm = 40.0;
+    s.gap_mm = 60.0;
+    s.eye_mm = 500.0;
+    s.result = "80 % of the display is seen, 90 % asked";
+    s.verdict = Mark::fail;
+    s.note = "display 90 mm, 40 mm off the window's middle";
+    return s;
+}
+
+CableRuns sample_cables()
+{
+    CableRuns c;
+    c.runs = {{"current leads", "6 × 7.45 m = 44.7 m", 6.5, 0.65, 0.15},
+              {"dc leads", "6 × 4.70 m = 28.2 m", 4.0, 0.4, 0.15},
+              {"sensor lead", "2 × 6.35 m = 12.7 m", 5.5, 0.55, 0.15, 10.0, Mark::pass}};
+    c.foot = {conclusion("in all 85.6 m of wire", Mark::none)};
+    return c;
+}
+
+CtPath sample_path()
+{
+    using Kind = CtStage::Kind;
+    CtPath p;
+    p.main = sample_taps();
+    p.primary = "1200 A";
+    p.terminals = "X1-X3";
+    p.secondary = "5 A";
+    p.stages = {{Kind::delta, "delta lead", "× √3", "8.66 A"},
+                {Kind::auxiliary, "auxiliary CT", "5:1", "1.73 A"},
+                {Kind::coil, "coil", "× 2", "3.46 A", 2}};
+    p.foot = {conclusion("1200 to 1; 346.41 A for 1 A at the coil", Mark::none),
+              {"A delta lead: for balanced load only"}};
+    return p;
+}
+
 std::vector<LineStage> sample_stages()
 {
     std::vector<LineStage> stages;
@@ -336,6 +421,55 @@ std::vector<Sample> sample_pictures()
         a.rest = {"handling loss", -0.33, 0.14};
         a.verdict = Mark::fail;
         return mass_account(a, s, m);
+    });
+    add("coil-states", [](Space s, MeasureText const& m) { return coil_states(sample_states(), s, m); });
+    add("thread", [](Space s, MeasureText const& m) { return thread_plane(sample_thread(), s, m); });
+    add("thread-no-pitch", [](Space s, MeasureText const& m) {
+        auto p = sample_thread();
+        p.pitch_mm.reset();
+        return thread_plane(p, s, m);
+    });
+    add("bolts", [](Space s, MeasureText const& m) { return bolt_load(sample_bolts(), s, m); });
+    add("bolts-overloaded", [](Space s, MeasureText const& m) {
+        auto load = sample_bolts();
+        load.tension = 1.3;
+        load.shear = 0.4;
+        load.point_label = "170 % in use";
+        load.place.reset();
+        load.verdict = Mark::fail;
+        return bolt_load(load, s, m);
+    });
+    add("sight", [](Space s, MeasureText const& m) { return sight_line(sample_sight(), s, m); });
+    add("sight-hidden", [](Space s, MeasureText const& m) {
+        auto sight = sample_sight();
+        sight.offset_mm = -160.0;
+        sight.gap_mm = 8.0;
+        sight.result = "0 % of the display is seen, 90 % asked";
+        return sight_line(sight, s, m);
+    });
+    add("cables", [](Space s, MeasureText const& m) { return cable_runs(sample_cables(), s, m); });
+    add("cables-short", [](Space s, MeasureText const& m) {
+        auto c = sample_cables();
+        c.runs[2].reach_m = 5.0;
+        c.runs[2].mark = Mark::fail;
+        return cable_runs(c, s, m);
+    });
+    add("ct-path", [](Space s, MeasureText const& m) { return ct_path(sample_path(), s, m); });
+    add("ct-path-single", [](Space s, MeasureText const& m) {
+        CtPath p = sample_path();
+        p.main = {};
+        p.main.segment_turns = {1};
+        p.main.segment_labels = {""};
+        p.main.used_label = "1200:5";
+        p.main.names = {"S1", "S2"};
+        p.main.primary = "P1";
+        p.main.turns.clear();
+        p.main.from = 1;
+        p.main.to = 2;
+        p.terminals = "S1-S2";
+        p.stages.erase(p.stages.begin(), p.stages.begin() + 2);
+        p.foot.pop_back();
+        return ct_path(p, s, m);
     });
     add("line", [](Space s, MeasureText const& m) { return line_diagram(sample_stages(), s, m); });
     add("marks", [](Space s, MeasureText const&) {

@@ -1,6 +1,10 @@
 #pragma once
 #include "drawing/air_left.h"
+#include "drawing/bolt_load.h"
+#include "drawing/cable_runs.h"
 #include "drawing/clearance.h"
+#include "drawing/coil_states.h"
+#include "drawing/ct_path.h"
 #include "drawing/ct_taps.h"
 #include "drawing/fitting_chain.h"
 #include "drawing/frost_line.h"
@@ -13,6 +17,8 @@
 #include "drawing/pt_diagram.h"
 #include "drawing/purge_curve.h"
 #include "drawing/resistor_window.h"
+#include "drawing/sight_line.h"
+#include "drawing/thread_plane.h"
 #include "drawing/time_limits.h"
 #include "drawing/time_plan.h"
 #include "drawing/wiring.h"
@@ -37,6 +43,12 @@ drawing::WiringDiagram sample_wiring(drawing::Connection connection);
 drawing::FittingChain sample_chain();
 drawing::ClearanceSection sample_clearance();
 drawing::CtTaps sample_taps();
+drawing::CoilStates sample_states();
+drawing::ThreadPlane sample_thread();
+drawing::BoltLoad sample_bolts();
+drawing::SightLine sample_sight();
+drawing::CableRuns sample_cables();
+drawing::CtPath sample_path();
 std::vector<drawing::LineStage> sample_stages();
 drawing::TimePlan sample_plan();
 drawing::TimeLimits sample_limits();
