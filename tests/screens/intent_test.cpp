@@ -247,6 +247,35 @@ TEST_CASE("an empty sheet draws and takes taps without harm", "[screens][robust]
     CHECK(headless.draw(view).kind == Intent::Kind::none);
 }
 
+TEST_CASE("no picture pushes the field of a value out of sight", "[screens][layout]")
+{
+    demo::Headless headless;
+    for (auto const& format : demo::formats) {
+        headless.resize(format);
+        for (int const cautions : {0, 1, 2}) {
+            auto view = sheet("fill");
+            auto& step = *view.step;
+            step.fields.resize(1);
+            step.results.clear();
+            std::string const words =
+                "An open secondary under load reaches thousands of volts. Short it first; a "
+                "clip-on coil needs no opening. Local codes come first.";
+            step.cautions.assign(static_cast<std::size_t>(cautions), {"Never open it", words});
+            step.verdict = screens::VerdictView{screens::Mark::pass, "As it must be", words, ""};
+            (void)headless.draw({}); // comes from another sheet
+            (void)headless.draw(view);
+            INFO(format.name << ", cautions: " << cautions);
+            bool seen = false;
+            for (auto const& e : headless.canvas().elements())
+                if (e.kind == screens::ElementKind::field) {
+                    seen = true;
+                    CHECK(e.visible.h == Approx(e.rect.h).epsilon(0).margin(0.01));
+                }
+            CHECK(seen);
+        }
+    }
+}
+
 TEST_CASE("an answer does not move the answers, though a verdict comes with it", "[screens][layout]")
 {
     demo::Headless headless;

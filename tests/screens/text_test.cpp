@@ -80,6 +80,21 @@ TEST_CASE("an em of the type is drawn as high as it says", "[screens][text]")
           Approx(expected).epsilon(0).margin(2.5)); // the box has soft edges
 }
 
+TEST_CASE("a text is never drawn larger than it was measured, and hardly smaller", "[screens][text]")
+{
+    demo::Headless headless;
+    headless.resize(demo::formats[1]);
+    for (double size = 2.6; size < 6.0; size += 0.07)
+        for (auto const face : {drawing::Face::regular, drawing::Face::bold}) {
+            (void)headless.fonts().pick(face, size); // notes the size where none is near
+            (void)headless.draw({});
+            auto const drawn = headless.fonts().pick(face, size).size_mm;
+            CAPTURE(size);
+            CHECK(drawn <= 1.025 * size);
+            CHECK(drawn >= 0.88 * size);
+        }
+}
+
 TEST_CASE("a polygon, convex or not, is cut into triangles of the same area", "[screens][polygon]")
 {
     auto const area = [](auto const& p) {
