@@ -63,12 +63,12 @@ std::string kind_heading(Words const& words, std::string const& kind)
 }
 
 /// What the plan says against the window; empty where nothing does.
-std::string window_problem(calc::Answer const& plan)
+std::string window_problem(Words const& words, calc::Answer const& plan)
 {
     std::string text;
     for (auto const& check : plan.checks)
         if ((check.name == "window" || check.name == "latest start") && check.verdict != calc::Verdict::pass)
-            text += (text.empty() ? "" : "; ") + check.text;
+            text += (text.empty() ? "" : "; ") + words.sentence(check.text);
     return text;
 }
 
@@ -125,7 +125,8 @@ void PreparePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
             std::string const name = text_member(item, "name");
             table.rows.push_back(
                 {name,
-                 {name, show_short(number_member(item, "quantity"), 4) + " " + text_member(item, "unit"),
+                 {words.sentence(name),
+                  show_short(number_member(item, "quantity"), 4) + " " + text_member(item, "unit"),
                   cost > 0.0 ? fmt::format("{:.2f}", cost) : std::string(), line.state},
                  line.mark,
                  true,
@@ -150,7 +151,7 @@ void PreparePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
                                             words("Out of date: {}", {std::to_string(bad)}),
                                             words("An expired instrument spoils the record: take another."),
                                             {}};
-    else if (auto const text = window_problem(plan); !text.empty())
+    else if (auto const text = window_problem(words, plan); !text.empty())
         table.notice = screens::VerdictView{Mark::undecided, words("The window is short"), text, {}};
     sheet.table = std::move(table);
 }
@@ -159,7 +160,7 @@ void PreparePage::type_due(Desk& desk, std::string const& name)
 {
     EntryRequest r;
     r.label = desk.words("Calibration due");
-    r.context = name + desk.words(": year-month-day, 2027-03-31");
+    r.context = desk.words.sentence(name) + desk.words(": year-month-day, 2027-03-31");
     r.text = true;
     if (auto const it = desk.outage->state().calibration_due.find(name);
         it != desk.outage->state().calibration_due.end())

@@ -308,6 +308,64 @@ TEST_CASE("an instrument in date, or used before its date, is not called out")
     CHECK(past_instrument_deviations(*outage).empty()); // it was in date when it was read
 }
 
+TEST_CASE(
+    "every instrument that a step reads with has a calibration date in the kit, or is known to have none")
+{
+    // What a crew reads with but nobody calibrates by date, and the unit, which is what is being proven.
+    std::set<std::string> const undated{"rule",
+                                        "tape",
+                                        "tape or drawing",
+                                        "pitch gauge",
+                                        "unit under proof",
+                                        "injection set or control room"};
+    Bench bench;
+    auto outage = bench.begin();
+    int dated = 0;
+    for (auto const& stage : outage->checklists().stages)
+        for (auto const& step : stage.steps)
+            for (std::size_t at = 0; at < step.instrument.size();) {
+                std::size_t const comma = std::min(step.instrument.find(", ", at), step.instrument.size());
+                model::Step alone = step;
+                alone.instrument = step.instrument.substr(at, comma - at);
+                at = comma + 2;
+                CAPTURE(step.id, alone.instrument);
+                bool const known = !instruments_of(outage->context(), alone, "2026-03-02").empty();
+                CHECK(known != undated.contains(alone.instrument));
+                dated += known;
+            }
+    CHECK(dated > 0);
+}
+
+TEST_CASE("barometer, scale, vacuum gauge, low-resistance meter and calliper past their date are called out "
+          "where they are read")
+{
+    struct Case {
+        char const *instrument, *step, *value;
+    };
+    auto const c = GENERATE(values<Case>({{"Barometer", "joint.barometer", "1004 hPa abs"},
+                                          {"Cylinder scale", "fill.scale_limit", "0.02 kg"},
+                                          {"Cylinder scale", "fill.cylinder_before", "61.2 kg"},
+                                          {"Vacuum gauge of the cart", "joint.recovered", "12 mbar abs"},
+                                          {"Low-resistance meter", "mount.earth", "12 mohm"},
+                                          {"Calliper", "prepare.port_diameter", "20.9 mm"}}));
+    CAPTURE(c.instrument, c.step);
+    Bench bench; // its clock stands in March 2026
+    auto outage = bench.begin();
+    auto const* step = outage->checklists().step(c.step);
+    REQUIRE(step);
+    auto const said = [&] {
+        auto const evaluation = evaluate_value(outage->context(), *step, c.value);
+        REQUIRE(evaluation.ok());
+        return evaluation.reason;
+    };
+    CHECK(said().find("calibration") == std::string::npos);
+    REQUIRE(outage->note({{"type", "calibration"}, {"instrument", c.instrument}, {"due", "2026-03-02"}}));
+    CHECK(said().find("calibration") == std::string::npos); // the day itself still counts
+    REQUIRE(outage->note({{"type", "calibration"}, {"instrument", c.instrument}, {"due", "2026-03-01"}}));
+    CHECK(said().find(std::string(c.instrument) + " is past its calibration date (2026-03-01)") !=
+          std::string::npos);
+}
+
 TEST_CASE("the window runs from the first work inside it, not from the preparing")
 {
     Bench bench;
