@@ -1,6 +1,8 @@
 #pragma once
 #include "media/stick_set.h"
 #include <atomic>
+#include <chrono>
+#include <condition_variable>
 #include <functional>
 #include <mutex>
 #include <optional>
@@ -36,9 +38,16 @@ public:
             std::lock_guard const guard(m_lock);
             m_result = std::move(result);
             m_done = true;
+            m_finished.notify_all();
         });
     }
     [[nodiscard]] bool running() const { return m_thread.joinable(); }
+    /// Waits until it is done, but no longer than this.
+    void wait(std::chrono::milliseconds most)
+    {
+        std::unique_lock guard(m_lock);
+        m_finished.wait_for(guard, most, [this] { return m_done.load(); });
+    }
     void cancel() { m_cancel = true; }
     [[nodiscard]] media::WriteProgress at()
     {
@@ -56,6 +65,7 @@ public:
 
 private:
     std::mutex m_lock;
+    std::condition_variable m_finished;
     media::WriteProgress m_at;
     std::optional<T> m_result;
     std::atomic<bool> m_cancel{false}, m_done{false};

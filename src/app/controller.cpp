@@ -56,12 +56,18 @@ void Controller::verify_a_little()
 screens::SheetView Controller::view(screens::PictureSpace space)
 {
     verify_a_little();
-    m_page->tick(m_desk);
-    turn_page();
-    learn_titles();
     screens::SheetView sheet;
     sheet.words = screen_words(m_desk.words);
-    m_page->view(m_desk, sheet, space);
+    bool held = m_library.holds(m_desk, *m_page, sheet);
+    if (!held) {
+        turn_page(); // away from a page that was left while it was held
+        m_page->tick(m_desk);
+        turn_page();
+        held = m_library.holds(m_desk, *m_page, sheet);
+    }
+    learn_titles();
+    if (!held)
+        m_page->view(m_desk, sheet, space);
     if (m_desk.entry.is_open()) {
         sheet.entry = m_desk.entry.view();
         // The keypad knows no language; what it refuses by itself is marked for it.
@@ -91,6 +97,8 @@ void Controller::act(Intent const& intent)
             answered(answer);
     } else if (m_desk.entry.is_open()) {
         m_desk.entry.act(intent);
+    } else if (m_library.holding()) {
+        m_library.act(m_desk, intent);
     } else {
         m_page->act(m_desk, intent);
     }
@@ -109,8 +117,8 @@ window::Settings Controller::settings()
 
 std::optional<double> Controller::wake_in_s()
 {
-    auto const page = m_page->wake_in_s();
-    constexpr double soon = 0.2;
+    constexpr double soon = 0.2, while_reading = 0.1;
+    auto const page = m_library.holding() ? std::optional(while_reading) : m_page->wake_in_s();
     return m_unverified > 0 ? std::optional(page ? std::min(*page, soon) : soon) : page;
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 #include "app/desk.h"
+#include "app/library_wait.h"
 #include "window/program.h"
 
 namespace isochore::app {
@@ -34,6 +35,7 @@ private:
 
     Desk m_desk;
     std::unique_ptr<Page> m_page;
+    LibraryWait m_library;         ///< what keeps the page from being shown yet
     std::int64_t m_unverified = 1; ///< entries of the store not yet held against their chain since the start
     model::Checklists const* m_learned = nullptr; ///< whose titles the words know
     std::string m_learned_in;                     ///< in this language

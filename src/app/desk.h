@@ -62,6 +62,8 @@ public:
     /// Called when the loop wakes; true while there is more to do in the background.
     [[nodiscard]] virtual std::optional<double> wake_in_s() const { return std::nullopt; }
     virtual void tick(Desk&) {}
+    /// It looks into the library of profiles at once: the controller has it read before the page is shown.
+    [[nodiscard]] virtual bool needs_library() const { return false; }
 };
 
 } // namespace isochore::app

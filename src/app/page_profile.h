@@ -15,6 +15,7 @@ public:
     explicit ProfilePage(std::string id, int revision = 0) : m_id(std::move(id)), m_revision(revision) {}
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] bool needs_library() const override { return true; }
 
 private:
     void act_action(Desk& desk, std::string const& action);
@@ -36,6 +37,7 @@ public:
     explicit ProfileEditPage(session::ProfileDraft draft) : m_draft(std::move(draft)) {}
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] bool needs_library() const override { return true; }
 
 private:
     [[nodiscard]] screens::TableView table(Desk& desk);
@@ -71,6 +73,7 @@ public:
     }
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] bool needs_library() const override { return true; }
 
 private:
     std::string m_id, m_other;
@@ -89,6 +92,7 @@ public:
     }
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] bool needs_library() const override { return !m_report && !m_work.running(); }
     [[nodiscard]] std::optional<double> wake_in_s() const override
     {
         return m_work.running() ? std::optional(0.1) : std::nullopt;
@@ -116,6 +120,8 @@ private:
 
 /// The status of a revision in words of its own.
 [[nodiscard]] std::string status_word(Desk& desk, std::string_view status);
+/// A value as the sheet shows it: what was chosen in the window's language, all else as it was written.
+[[nodiscard]] std::string value_text(Desk& desk, model::ProfileField const& field, std::string const& value);
 /// "spring, 145 kV, SF6, 60 Hz, 3 cycles".
 [[nodiscard]] std::string in_short(model::Profile const& profile, Words const& words);
 /// What is unusual about a release, in the language of the sheet.

@@ -260,13 +260,14 @@ void ProfileTransferPage::start_table(Desk& desk, std::string const& table, std:
     m_work.start([this, table, how, day, &disk = workspace.disk(), &library = workspace.library(),
                   help = workspace.folders().profiles / "schema/nameplate.json",
                   into = workspace.own_profiles()](media::Progress const& progress) -> Finish {
-        return [this, table, how,
-                import = session::import_table(disk, table, help, into, library, day, how,
-                                               advance_of(progress, Phase::writing))](Desk& at) {
+        auto import = session::import_table(disk, table, help, into, library, day, how,
+                                            advance_of(progress, Phase::writing));
+        auto notes = import ? session::notes_of(*import) : std::vector<session::ProfileNote>();
+        return [this, table, how, import = std::move(import), notes = std::move(notes)](Desk& at) {
             if (!import)
                 return at.report(import.error());
             m_report = report_of(at, *import, table);
-            if (auto const noted = session::note_table(at.workspace, *import, table, how); !noted)
+            if (auto const noted = session::note_import(at.workspace, notes, how.author, table); !noted)
                 at.report(noted.error());
         };
     });
@@ -283,7 +284,8 @@ void ProfileTransferPage::read_folder(Desk& desk, std::string const& folder)
             if (!lines)
                 return at.report(lines.error());
             m_report = report_of(at, *lines, folder, false);
-            if (auto const noted = session::note_folder(at.workspace, *lines, folder); !noted)
+            if (auto const noted = session::note_import(at.workspace, session::notes_of(*lines), {}, folder);
+                !noted)
                 at.report(noted.error());
         };
     });

@@ -8,7 +8,8 @@
 #include "session/stick.h"
 #include "session/stick_targets.h"
 #include "session/trust_store.h"
-#include "session/unit_store.h"
+#include "session/unit_listing.h"
+#include <algorithm>
 #include <set>
 
 /// The sheets about settings sticks: which, what is on it, writing, reading, units, keys.
@@ -27,7 +28,7 @@ using Stick = std::shared_ptr<StickInHand>;
 void frame_stick(Desk& desk, screens::SheetView& sheet);
 [[nodiscard]] screens::ProgressView progress_view(Desk& desk, std::string heading,
                                                   media::WriteProgress const& at);
-/// "2026-03-02 08:14" of a manifest's time.
+/// "2026-03-02 08:14:05 UTC" of a manifest's time: no two sets of one key are of the same second.
 [[nodiscard]] std::string set_time(std::string const& made_at);
 
 /// Choose a target. Sticks come and go while it is open.
@@ -84,16 +85,27 @@ public:
     explicit StickWritePage(Stick stick) : m_stick(std::move(stick)) {}
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
+    /// Of units prepared here; those of outages and of sticks bring their profile along.
+    [[nodiscard]] bool needs_library() const override
+    {
+        return !m_begun && std::any_of(m_stick->chosen.begin(), m_stick->chosen.end(),
+                                       [](std::string const& id) { return id.starts_with("desk:"); });
+    }
     [[nodiscard]] std::optional<double> wake_in_s() const override
     {
+        if (m_listing)
+            return 0.0;
         return m_work.running() || !m_begun ? std::optional(0.1) : std::nullopt;
     }
     void tick(Desk& desk) override;
 
 private:
     void start(Desk& desk);
+    void look(Desk& desk);
+    void write(Desk& desk, std::function<Result<std::vector<media::SetFile>>()> files);
     Stick m_stick;
     bool m_begun = false;
+    std::optional<session::UnitListing> m_listing; ///< of what was chosen, before the write
     std::string m_problem, m_before, m_before_at; ///< the set that was there before the first try
     Background<session::StickOutcome> m_work;
     std::optional<session::StickOutcome> m_outcome;
@@ -106,6 +118,7 @@ public:
     StickSetPage(Stick stick, std::string set) : m_stick(std::move(stick)), m_set(std::move(set)) {}
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] bool needs_library() const override { return !m_imported && !m_storing.running(); }
     [[nodiscard]] std::optional<double> wake_in_s() const override
     {
         return m_work.running() || m_storing.running() ? std::optional(0.1) : std::nullopt;
@@ -137,11 +150,23 @@ public:
     explicit UnitsPage(Stick stick) : m_stick(std::move(stick)) {}
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] bool needs_library() const override { return !m_units; }
+    [[nodiscard]] std::optional<double> wake_in_s() const override
+    {
+        return m_units ? std::nullopt : std::optional(0.0);
+    }
+    void tick(Desk& desk) override;
 
 private:
-    Stick m_stick; ///< none: looked at from the desk
+    void begin(Desk& desk);
+    void leave(Desk& desk);
+    Stick m_stick;                                 ///< none: looked at from the desk
+    std::optional<session::UnitListing> m_listing; ///< under way
     std::optional<Result<std::vector<session::ListedUnit>>> m_units;
 };
+/// Looks at units for as long as a frame may take.
+void look_for_a_moment(session::UnitListing& listing);
+[[nodiscard]] screens::ProgressView listing_progress(Desk& desk, session::UnitListing const& listing);
 
 /// One unit: its values over the profile's, what is derived, what conflicts. Units of the desk are edited
 /// here; every value is stored when it is entered.
@@ -150,6 +175,7 @@ public:
     UnitPage(Stick stick, std::optional<session::ListedUnit> unit);
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] bool needs_library() const override { return true; }
 
 private:
     [[nodiscard]] bool editable() const;

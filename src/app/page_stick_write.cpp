@@ -9,22 +9,6 @@ using screens::Mark;
 
 namespace {
 
-/// What goes on the stick: this outage's alone needs no look at any other.
-Result<std::vector<media::SetFile>> chosen_files(Desk& desk, StickInHand const& stick)
-{
-    if (desk.outage && stick.chosen.size() == 1 && *stick.chosen.begin() == "outage:" + desk.outage->job())
-        return session::stick_files(*desk.outage);
-    auto const units =
-        session::list_units(desk.workspace, desk.outage.get(), stick.content ? &*stick.content : nullptr);
-    if (!units)
-        return tl::unexpected(units.error());
-    std::vector<session::ListedUnit> chosen;
-    for (auto const& unit : *units)
-        if (stick.chosen.contains(unit.id))
-            chosen.push_back(unit);
-    return session::stick_files(chosen);
-}
-
 Result<void> look_for_room(media::StickTarget const& target, std::vector<media::SetFile> const& files)
 {
     std::uint64_t bytes = 0;
@@ -40,26 +24,59 @@ void StickWritePage::start(Desk& desk)
     m_begun = true;
     m_problem.clear();
     m_outcome.reset();
-    auto files = chosen_files(desk, *m_stick);
-    if (files)
-        if (auto const room = look_for_room(m_stick->target, *files); !room)
-            files = tl::unexpected(room.error());
-    auto work = files ? session::prepare_stick(desk.workspace, std::move(*files), m_stick->target.folder,
-                                               m_stick->removable)
-                      : Result<session::StickWork>(tl::unexpected(files.error()));
+    auto const& chosen = m_stick->chosen;
+    // This outage's alone needs no look at any other.
+    if (desk.outage && chosen.size() == 1 && *chosen.begin() == "outage:" + desk.outage->job())
+        write(desk, [files = session::stick_files(*desk.outage)] { return files; });
+    else
+        m_listing.emplace(desk.workspace, desk.outage.get(), m_stick->content ? &*m_stick->content : nullptr,
+                          chosen);
+}
+
+/// The files are put together beside the window too: there may be thousands.
+void StickWritePage::write(Desk& desk, std::function<Result<std::vector<media::SetFile>>()> files)
+{
+    auto work = session::prepare_stick(desk.workspace, {}, m_stick->target.folder, m_stick->removable);
     if (!work) {
         m_problem = desk.fault(work.error());
         return;
     }
-    m_work.start([work = std::move(*work), &disk = desk.workspace.disk()](media::Progress const& progress) {
+    m_work.start([work = std::move(*work), files = std::move(files), target = m_stick->target,
+                  &disk = desk.workspace.disk()](media::Progress const& progress) mutable {
+        session::StickOutcome refused;
+        auto made = files();
+        if (made)
+            if (auto const room = look_for_room(target, *made); !room)
+                made = tl::unexpected(room.error());
+        if (!made) {
+            refused.error = made.error();
+            return refused;
+        }
+        work.files = std::move(*made);
         return session::do_stick(disk, work, progress);
     });
+}
+
+void StickWritePage::look(Desk& desk)
+{
+    look_for_a_moment(*m_listing);
+    if (!m_listing->finished())
+        return;
+    auto units = m_listing->take();
+    m_listing.reset();
+    if (!units) {
+        m_problem = desk.fault(units.error());
+        return;
+    }
+    write(desk, [units = std::move(*units)] { return session::stick_files(units); });
 }
 
 void StickWritePage::tick(Desk& desk)
 {
     if (!m_begun)
         start(desk);
+    if (m_listing)
+        look(desk);
     auto outcome = m_work.take();
     if (!outcome)
         return;
@@ -81,6 +98,10 @@ void StickWritePage::tick(Desk& desk)
 void StickWritePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
     frame_stick(desk, sheet);
+    if (m_listing) {
+        sheet.progress = listing_progress(desk, *m_listing);
+        return;
+    }
     if (m_work.running() || !m_begun) {
         sheet.progress = progress_view(desk, desk.words("Writing and reading back"), m_work.at());
         return;
@@ -114,7 +135,14 @@ void StickWritePage::view(Desk& desk, screens::SheetView& sheet, screens::Pictur
                             : m_outcome        ? desk.fault(*m_outcome->error)
                                                : std::string();
     list.notice = screens::VerdictView{Mark::fail, desk.words("The write stopped"), why, {}};
-    if (m_before.empty())
+    if (!m_outcome || !m_outcome->begun)
+        list.rows.push_back({"before",
+                             desk.words("Nothing on it was touched"),
+                             desk.words("What it held before it still holds."),
+                             {},
+                             Mark::none,
+                             false});
+    else if (m_before.empty())
         list.rows.push_back({"before",
                              desk.words("No valid set was found on it before"),
                              desk.words("What was begun is ignored by every reader."),
@@ -145,9 +173,14 @@ void StickWritePage::view(Desk& desk, screens::SheetView& sheet, screens::Pictur
 
 void StickWritePage::act(Desk& desk, Intent const& intent)
 {
-    if (m_work.running()) {
-        if (intent.kind == Intent::Kind::action && intent.id == "cancel")
-            m_work.cancel();
+    if (m_work.running() || m_listing) {
+        if (intent.kind != Intent::Kind::action || intent.id != "cancel")
+            return;
+        m_work.cancel();
+        if (m_listing) {
+            m_listing.reset();
+            m_problem = desk.words("It was cancelled before anything was written.");
+        }
         return;
     }
     if (intent.kind == Intent::Kind::stage)

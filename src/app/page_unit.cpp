@@ -161,14 +161,11 @@ void UnitPage::store(Desk& desk, media::UnitValues values)
         desk.report(stored.error());
         return;
     }
-    auto const all = session::list_units(desk.workspace, nullptr, nullptr);
-    if (!all) {
-        desk.report(all.error());
-        return;
-    }
-    for (auto const& unit : *all)
-        if (unit.id == "desk:" + *stored)
-            m_unit = unit;
+    auto unit = session::kept_unit(desk.workspace, *stored);
+    if (unit)
+        m_unit = std::move(*unit);
+    else
+        desk.report(unit.error());
 }
 
 void UnitPage::edit(Desk& desk, std::string const& path)

@@ -1,5 +1,6 @@
 #include "app/page_stick.h"
 #include "app/pages.h"
+#include <chrono>
 
 namespace isochore::app {
 
@@ -24,12 +25,32 @@ std::string origin_word(session::ListedUnit const& unit, Words const& words)
 
 } // namespace
 
+void look_for_a_moment(session::UnitListing& listing)
+{
+    using Clock = std::chrono::steady_clock;
+    constexpr std::chrono::milliseconds moment{12};
+    auto const begun = Clock::now();
+    while (listing.step() && Clock::now() - begun < moment) {
+    }
+}
+
+screens::ProgressView listing_progress(Desk& desk, session::UnitListing const& listing)
+{
+    return progress_view(
+        desk, desk.words("Looking at the units"),
+        {media::WriteProgress::Phase::reading, listing.done(), listing.total(), listing.at()});
+}
+
 void UnitsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
     frame_stick(desk, sheet);
-    if (!m_units)
-        m_units = session::list_units(desk.workspace, desk.outage.get(),
-                                      m_stick && m_stick->content ? &*m_stick->content : nullptr);
+    if (!m_units) {
+        if (!m_listing)
+            begin(desk);
+        sheet.progress = listing_progress(desk, *m_listing);
+        sheet.busy = true;
+        return;
+    }
     screens::TableView table;
     table.heading = desk.words("Units");
     table.text = m_stick ? desk.words("Tap one to look at its values and to put it on the stick.")
@@ -75,8 +96,33 @@ void UnitsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpac
     sheet.table = std::move(table);
 }
 
+void UnitsPage::begin(Desk& desk)
+{
+    m_listing.emplace(desk.workspace, desk.outage.get(),
+                      m_stick && m_stick->content ? &*m_stick->content : nullptr);
+}
+
+/// As much as fits between two frames; one outage is read whole, however long it is.
+void UnitsPage::tick(Desk& desk)
+{
+    if (m_units)
+        return;
+    if (!m_listing)
+        begin(desk);
+    look_for_a_moment(*m_listing);
+    if (m_listing->finished()) {
+        m_units = m_listing->take();
+        m_listing.reset();
+    }
+}
+
 void UnitsPage::act(Desk& desk, Intent const& intent)
 {
+    if (!m_units) { // still looking: leaving is all that can be done
+        if (intent.kind == Intent::Kind::action)
+            leave(desk);
+        return;
+    }
     if (intent.kind == Intent::Kind::stage) {
         desk.go(std::make_unique<JumpPage>(intent.id));
     } else if (intent.kind == Intent::Kind::row && m_units && *m_units) {
@@ -85,11 +131,17 @@ void UnitsPage::act(Desk& desk, Intent const& intent)
                 desk.go(std::make_unique<UnitPage>(m_stick, unit));
     } else if (intent.kind == Intent::Kind::action && intent.id == "new") {
         desk.go(std::make_unique<UnitPage>(m_stick, std::nullopt));
-    } else if (intent.kind == Intent::Kind::action && m_stick) {
-        desk.go(std::make_unique<StickTargetPage>(m_stick));
     } else if (intent.kind == Intent::Kind::action) {
-        desk.go(std::make_unique<StickPage>());
+        leave(desk);
     }
+}
+
+void UnitsPage::leave(Desk& desk)
+{
+    if (m_stick)
+        desk.go(std::make_unique<StickTargetPage>(m_stick));
+    else
+        desk.go(std::make_unique<StickPage>());
 }
 
 } // namespace isochore::app

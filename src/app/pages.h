@@ -33,6 +33,7 @@ class MovePage final : public Page {
 public:
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] bool needs_library() const override { return !m_plan; }
 
 private:
     void confirm(Desk& desk);
@@ -45,6 +46,7 @@ public:
     NewOutagePage();
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] bool needs_library() const override { return true; }
 
 private:
     void choose(Desk& desk, std::string const& id);
@@ -94,6 +96,7 @@ class LibraryPage final : public Page {
 public:
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
+    [[nodiscard]] bool needs_library() const override { return true; }
 
 private:
     void look_up(Desk& desk);

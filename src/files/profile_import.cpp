@@ -1,5 +1,6 @@
 #include "files/profile_import.h"
 #include "model/profile_lifecycle.h"
+#include "json/read.h"
 
 namespace isochore::files {
 namespace {
@@ -18,9 +19,12 @@ public:
         line.why = why_not(entry.profile, entry.file);
         if (line.why.empty()) {
             auto const name = next_save(m_disk, m_into, entry.profile, m_library);
-            if (auto const made = m_disk.create(m_into / name, write_profile(entry.profile)); made)
+            auto const text = write_profile(entry.profile);
+            if (auto const made = m_disk.create(m_into / name, text); made) {
                 line.taken = true;
-            else
+                line.status = entry.profile.status;
+                line.sha256 = sha256_hex(text);
+            } else
                 line.why = made.error().detail;
         }
         m_lines.push_back(std::move(line));
@@ -89,11 +93,9 @@ std::vector<ImportLine> import_profiles(disk::Disk& disk, disk::Path const& from
     };
     auto const source = read_library(disk, from, half(0));
     Import import(disk, into, library, verify);
-    bool go_on = true;
-    for (auto const& error : source.errors) {
-        go_on = go_on && error.code != Error::Code::denied; // cancelled while reading
+    bool go_on = !source.cancelled;
+    for (auto const& error : source.errors)
         import.refuse(error.where, error.detail);
-    }
     auto const storing = half(1);
     std::size_t done = 0;
     for (auto const& entry : source.entries) {

@@ -11,7 +11,8 @@ struct ImportLine {
     std::string file, id;
     int revision = 0;
     bool taken = false;
-    std::string why; ///< why not, or `import_known`
+    std::string why;                      ///< why not, or `import_known`
+    std::string status = {}, sha256 = {}; ///< of what was stored
 };
 
 /// Stores every readable profile of another folder; what contradicts the library is refused line by line.

@@ -6,6 +6,7 @@
 #include <charconv>
 #include <fmt/format.h>
 #include <optional>
+#include <unordered_map>
 
 namespace isochore::files {
 namespace {
@@ -69,34 +70,31 @@ std::string search_text(model::Profile const& p)
 /// Entries of an earlier reading, by file and bytes.
 class Before {
 public:
-    explicit Before(ProfileLibrary library) : m_library(std::move(library))
+    explicit Before(ProfileLibrary const& library)
     {
-        for (auto& entry : m_library.entries)
+        for (auto const& entry : library.entries)
             m_by_file.emplace((entry.folder / entry.file).string(), &entry);
     }
-    /// The entry, once, where the file still holds the same.
-    [[nodiscard]] std::optional<LibraryEntry> take(disk::Path const& file, std::string const& sha256)
+    /// The entry, where the file still holds the same.
+    [[nodiscard]] LibraryEntry const* find(disk::Path const& file, std::string const& sha256) const
     {
         auto const it = m_by_file.find(file.string());
-        if (it == m_by_file.end() || it->second->sha256 != sha256)
-            return std::nullopt;
-        return std::move(*it->second);
+        return it == m_by_file.end() || it->second->sha256 != sha256 ? nullptr : it->second;
     }
 
 private:
-    ProfileLibrary m_library;
-    std::map<std::string, LibraryEntry*> m_by_file;
+    std::unordered_map<std::string, LibraryEntry const*> m_by_file;
 };
 
 Result<LibraryEntry> read_entry(disk::Disk& disk, disk::Path const& folder, std::string const& file,
-                                Before& before)
+                                Before const& before)
 {
     auto const text = disk.read(folder / file, most_profile_bytes);
     if (!text)
         return tl::unexpected(text.error());
     std::string sha256 = sha256_hex(*text);
-    if (auto known = before.take(folder / file, sha256))
-        return std::move(*known);
+    if (auto const* known = before.find(folder / file, sha256))
+        return *known;
     LibraryEntry entry;
     FileReport report;
     entry.profile = read_profile(*text, file, report);
@@ -227,25 +225,20 @@ LibraryEntry const* ProfileLibrary::released(std::string_view id) const
 
 namespace {
 
-void read_folder(disk::Disk& disk, disk::Path const& folder, std::vector<disk::Disk::Item> items,
-                 ProfileLibrary& library, Advance const& advance, Before& before)
+using Items = std::vector<disk::Disk::Item>;
+
+/// The profiles of one folder, in the order in which they count.
+Items profile_files(disk::Disk& disk, disk::Path const& folder, ProfileLibrary& library)
 {
-    std::stable_sort(items.begin(), items.end(),
-                     [](auto const& a, auto const& b) { return save_number(a.name) < save_number(b.name); });
-    std::size_t done = 0;
-    for (auto const& item : items) {
-        if (advance && !advance(done++, items.size(), item.name)) {
-            library.errors.push_back({Code::denied, folder.string(), "reading was cancelled"});
-            return;
-        }
-        if (!item.regular || !item.name.ends_with(".json"))
-            continue;
-        auto entry = read_entry(disk, folder, item.name, before);
-        if (entry)
-            library.entries.push_back(std::move(*entry));
-        else
-            library.errors.push_back(entry.error());
+    auto items = disk.list(folder);
+    if (!items) {
+        library.errors.push_back(items.error());
+        return {};
     }
+    std::erase_if(*items, [](auto const& item) { return !item.regular || !item.name.ends_with(".json"); });
+    std::stable_sort(items->begin(), items->end(),
+                     [](auto const& a, auto const& b) { return save_number(a.name) < save_number(b.name); });
+    return std::move(*items);
 }
 
 void settle(ProfileLibrary& library)
@@ -254,36 +247,51 @@ void settle(ProfileLibrary& library)
     settle_saves(library);
 }
 
-void list_into(disk::Disk& disk, disk::Path const& folder, ProfileLibrary& library, Before& before,
-               Advance const& advance = {})
+/// Every folder is listed first, so that `advance` knows how much there is.
+ProfileLibrary read_all(disk::Disk& disk, std::span<disk::Path const> folders, Before const& before,
+                        Advance const& advance)
 {
-    auto items = disk.list(folder);
-    if (!items)
-        library.errors.push_back(items.error());
-    else
-        read_folder(disk, folder, std::move(*items), library, advance, before);
+    ProfileLibrary library;
+    std::vector<std::pair<disk::Path, Items>> all;
+    std::size_t done = 0, total = 0;
+    for (auto const& folder : folders) {
+        all.emplace_back(folder, profile_files(disk, folder, library));
+        total += all.back().second.size();
+    }
+    library.entries.reserve(total);
+    for (auto const& [folder, items] : all)
+        for (auto const& item : items) {
+            if (advance && !advance(done++, total, item.name)) {
+                library.cancelled = true;
+                library.errors.push_back({Code::denied, folder.string(), "reading was cancelled"});
+                settle(library);
+                return library;
+            }
+            auto entry = read_entry(disk, folder, item.name, before);
+            if (entry)
+                library.entries.push_back(std::move(*entry));
+            else
+                library.errors.push_back(entry.error());
+        }
+    settle(library);
+    return library;
 }
 
 } // namespace
 
 ProfileLibrary read_library(disk::Disk& disk, disk::Path const& folder, Advance const& advance)
 {
-    ProfileLibrary library;
-    Before nothing({});
-    list_into(disk, folder, library, nothing, advance);
-    settle(library);
-    return library;
+    return read_all(disk, {&folder, 1}, Before({}), advance);
 }
 
-ProfileLibrary read_library(disk::Disk& disk, std::span<disk::Path const> folders, ProfileLibrary before)
+ProfileLibrary read_library(disk::Disk& disk, std::span<disk::Path const> folders,
+                            ProfileLibrary const& before, Advance const& advance)
 {
-    ProfileLibrary library;
-    Before earlier_reading(std::move(before));
+    std::vector<disk::Path> there;
     for (auto const& folder : folders)
         if (disk.exists(folder))
-            list_into(disk, folder, library, earlier_reading);
-    settle(library);
-    return library;
+            there.push_back(folder);
+    return read_all(disk, there, Before(before), advance);
 }
 
 void verify_signatures(ProfileLibrary& library, Verifier const& verify)

@@ -32,6 +32,7 @@ struct LibraryEntry {
 struct ProfileLibrary {
     std::vector<LibraryEntry> entries; ///< by id, then revision
     std::vector<Error> errors;         ///< files that could not be read or contradict one another
+    bool cancelled = false;            ///< it holds only what was read until then
     [[nodiscard]] LibraryEntry const* find(std::string_view id, int revision = 0) const; ///< 0: the newest
     /// All revisions of one model, oldest first.
     [[nodiscard]] std::vector<LibraryEntry const*> revisions(std::string_view id) const;
@@ -53,7 +54,7 @@ using Advance = std::function<bool(std::size_t done, std::size_t total, std::str
 /// it. A folder that is not there yet is empty. Files whose bytes are those of an earlier reading are taken
 /// from it as they were checked and verified then.
 [[nodiscard]] ProfileLibrary read_library(disk::Disk& disk, std::span<disk::Path const> folders,
-                                          ProfileLibrary before = {});
+                                          ProfileLibrary const& before = {}, Advance const& advance = {});
 
 /// Verifies every signature that was not yet: their states, and those that do not fit as faults.
 void verify_signatures(ProfileLibrary& library, Verifier const& verify);

@@ -20,17 +20,20 @@ Result<void> note_profile(Workspace& workspace, char const* type, model::Profile
     return {};
 }
 
-Result<void> note_profiles(Workspace& workspace, std::span<model::Profile const* const> profiles,
-                           std::string_view who, std::string_view file)
+ProfileNote note_of(model::Profile const& profile)
+{
+    return {profile.id, profile.revision, profile.status, sha256_hex(files::write_profile(profile))};
+}
+
+Result<void> note_profiles(Workspace& workspace, std::span<ProfileNote const> profiles, std::string_view who,
+                           std::string_view file)
 {
     constexpr std::size_t at_once = 500;
     for (std::size_t first = 0; first < profiles.size(); first += at_once) {
         Json list = Json::array();
-        for (auto const* p : profiles.subspan(first, std::min(at_once, profiles.size() - first)))
-            list.push_back({{"id", p->id},
-                            {"revision", p->revision},
-                            {"status", p->status},
-                            {"sha256", sha256_hex(files::write_profile(*p))}});
+        for (auto const& p : profiles.subspan(first, std::min(at_once, profiles.size() - first)))
+            list.push_back(
+                {{"id", p.id}, {"revision", p.revision}, {"status", p.status}, {"sha256", p.sha256}});
         Json body{{"type", "profiles_imported"},
                   {"profiles", std::move(list)},
                   {"file", file},

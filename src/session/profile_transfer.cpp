@@ -2,7 +2,6 @@
 #include "disk/whole_file.h"
 #include "files/nameplate_help.h"
 #include "seal/keys.h"
-#include "session/profile_note.h"
 #include <fmt/format.h>
 
 namespace isochore::session {
@@ -111,20 +110,9 @@ Result<files::NameplateImport> import_table(Workspace& workspace, disk::Path con
         workspace.disk(), table, workspace.folders().profiles / "schema/nameplate.json",
         workspace.own_profiles(), workspace.library(), calendar_day(stamp(workspace.clock().now())), how);
     if (import)
-        if (auto const noted = note_table(workspace, *import, table, how); !noted)
+        if (auto const noted = note_import(workspace, notes_of(*import), how.author, table); !noted)
             return tl::unexpected(noted.error());
     return import;
-}
-
-Result<void> note_table(Workspace& workspace, files::NameplateImport const& import, disk::Path const& table,
-                        TableImport const& how)
-{
-    workspace.forget_library();
-    std::vector<model::Profile const*> taken;
-    for (auto const& row : import.rows)
-        if (row.taken)
-            taken.push_back(&row.profile);
-    return note_profiles(workspace, taken, how.author, table.filename().string());
 }
 
 Result<std::vector<files::ImportLine>> import_folder(disk::Disk& disk, disk::Path const& from,
@@ -141,22 +129,36 @@ Result<std::vector<files::ImportLine>> import_folder(disk::Disk& disk, disk::Pat
     return files::import_profiles(disk, source, into, library, seal::signature_holds, advance);
 }
 
-Result<void> note_folder(Workspace& workspace, std::vector<files::ImportLine> const& lines,
+std::vector<ProfileNote> notes_of(files::NameplateImport const& import)
+{
+    std::vector<ProfileNote> notes;
+    for (auto const& row : import.rows)
+        if (row.taken)
+            notes.push_back(note_of(row.profile));
+    return notes;
+}
+
+std::vector<ProfileNote> notes_of(std::span<files::ImportLine const> lines)
+{
+    std::vector<ProfileNote> notes;
+    for (auto const& line : lines)
+        if (line.taken)
+            notes.push_back({line.id, line.revision, line.status, line.sha256});
+    return notes;
+}
+
+Result<void> note_import(Workspace& workspace, std::span<ProfileNote const> notes, std::string_view who,
                          disk::Path const& from)
 {
     workspace.forget_library();
-    std::vector<model::Profile const*> taken;
-    for (auto const& line : lines)
-        if (auto const* entry = line.taken ? workspace.find_profile(line.id, line.revision) : nullptr)
-            taken.push_back(&entry->profile);
-    return note_profiles(workspace, taken, {}, from.filename().string());
+    return note_profiles(workspace, notes, who, from.filename().string());
 }
 
 Result<std::vector<files::ImportLine>> import_folder(Workspace& workspace, disk::Path const& from)
 {
     auto lines = import_folder(workspace.disk(), from, workspace.own_profiles(), workspace.library());
     if (lines)
-        if (auto const noted = note_folder(workspace, *lines, from); !noted)
+        if (auto const noted = note_import(workspace, notes_of(*lines), {}, from); !noted)
             return tl::unexpected(noted.error());
     return lines;
 }

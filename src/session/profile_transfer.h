@@ -1,6 +1,7 @@
 #pragma once
 #include "files/profile_csv.h"
 #include "files/profile_import.h"
+#include "session/profile_note.h"
 #include "session/workspace.h"
 #include <span>
 
@@ -27,22 +28,22 @@ struct TableImport {
 [[nodiscard]] Result<files::NameplateImport> import_table(Workspace& workspace, disk::Path const& table,
                                                           TableImport const& how);
 
-/// Enters in the journal what a table brought, and has the library read anew. Errors: io.
-[[nodiscard]] Result<void> note_table(Workspace& workspace, files::NameplateImport const& import,
-                                      disk::Path const& table, TableImport const& how);
-
 /// Every profile of a folder (or of its "profiles" folder, where it has one) into `into`. A signature that
 /// does not fit is refused. As import_table, beside the window. Errors: io, not_found.
 [[nodiscard]] Result<std::vector<files::ImportLine>> import_folder(disk::Disk& disk, disk::Path const& from,
                                                                    disk::Path const& into,
                                                                    files::ProfileLibrary const& library,
                                                                    files::Advance const& advance = {});
-/// Enters in the journal what a folder brought, and has the library read anew. Errors: io.
-[[nodiscard]] Result<void> note_folder(Workspace& workspace, std::vector<files::ImportLine> const& lines,
-                                       disk::Path const& from);
-/// Both into the library of the tablet.
+/// The same into the library of the tablet. Errors: io beside the above.
 [[nodiscard]] Result<std::vector<files::ImportLine>> import_folder(Workspace& workspace,
                                                                    disk::Path const& from);
+
+/// What a table or a folder brought, for the journal. Beside the window as import_table.
+[[nodiscard]] std::vector<ProfileNote> notes_of(files::NameplateImport const& import);
+[[nodiscard]] std::vector<ProfileNote> notes_of(std::span<files::ImportLine const> lines);
+/// Enters it, and has the library read anew when it is next asked for. Errors: io.
+[[nodiscard]] Result<void> note_import(Workspace& workspace, std::span<ProfileNote const> notes,
+                                       std::string_view who, disk::Path const& from);
 
 /// Names of the tables (*.csv) in a folder.
 [[nodiscard]] std::vector<std::string> tables_in(Workspace& workspace, disk::Path const& folder);

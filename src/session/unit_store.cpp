@@ -14,8 +14,6 @@ using Origin = ListedUnit::Origin;
 namespace {
 
 constexpr std::string_view units_job = "@units", units_imported = "units.imported";
-/// Other outages looked through: the latest touched. Each is read and verified whole.
-constexpr std::size_t most_outages = 20;
 
 Result<void> check_values(media::UnitValues const& values)
 {
@@ -29,38 +27,6 @@ Result<void> check_values(media::UnitValues const& values)
     if (!report.ok())
         return tl::unexpected(report.errors.front());
     return {};
-}
-
-std::optional<model::Profile> profile_of(Workspace& workspace, media::UnitValues const& values)
-{
-    auto const* entry = workspace.find_profile(values.profile_id, values.profile_revision);
-    if (!entry || !entry->faults.empty())
-        entry = workspace.released_profile(values.profile_id);
-    return entry ? std::optional(entry->profile) : std::nullopt;
-}
-
-void add_outages(Workspace& workspace, Outage const* in_hand, std::vector<ListedUnit>& list)
-{
-    if (in_hand)
-        list.push_back(look_at_unit("outage:" + in_hand->job(), Origin::outage, unit_values_of(*in_hand),
-                                    in_hand->profile()));
-    auto const outages = workspace.outages();
-    if (!outages)
-        return;
-    std::size_t looked = 0;
-    for (auto const& o : *outages) {
-        if (o.sealed || (in_hand && o.job == in_hand->job()))
-            continue;
-        if (++looked > most_outages)
-            break;
-        auto const outage = workspace.resume(o.job, {});
-        if (!outage)
-            continue;
-        auto values = unit_values_of(**outage);
-        if (!values.text("unit.serial").empty())
-            list.push_back(
-                look_at_unit("outage:" + o.job, Origin::outage, std::move(values), (*outage)->profile()));
-    }
 }
 
 auto find_unit(std::vector<UnitStore::Kept>& list, std::string_view id)
@@ -110,6 +76,15 @@ Result<std::vector<UnitStore::Kept>> UnitStore::all()
                 return tl::unexpected(taken.error());
     }
     return list;
+}
+
+Result<std::optional<UnitStore::Kept>> UnitStore::find(std::string_view id)
+{
+    auto kept = all();
+    if (!kept)
+        return tl::unexpected(kept.error());
+    auto const it = find_unit(*kept, id);
+    return it == kept->end() ? std::nullopt : std::optional(std::move(*it));
 }
 
 Result<std::size_t> UnitStore::next_number()
@@ -193,27 +168,6 @@ ListedUnit look_at_unit(std::string id, Origin origin, media::UnitValues values,
     else if (!unit.settings.missing.empty())
         unit.problem = unit.settings.missing.front().detail;
     return unit;
-}
-
-Result<std::vector<ListedUnit>> list_units(Workspace& workspace, Outage const* in_hand,
-                                           media::StickContent const* on_stick)
-{
-    std::vector<ListedUnit> list;
-    add_outages(workspace, in_hand, list);
-    auto const kept = UnitStore(workspace.journal()).all();
-    if (!kept)
-        return tl::unexpected(kept.error());
-    for (auto const& k : *kept)
-        list.push_back(look_at_unit("desk:" + k.id, Origin::desk, k.values, profile_of(workspace, k.values)));
-    if (on_stick)
-        for (auto const& [file, values] : on_stick->units) {
-            std::optional<model::Profile> profile;
-            for (auto const& [name, p] : on_stick->profiles)
-                if (p.id == values.profile_id && p.revision == values.profile_revision)
-                    profile = p;
-            list.push_back(look_at_unit("stick:" + file, Origin::stick, values, std::move(profile)));
-        }
-    return list;
 }
 
 Result<std::vector<media::SetFile>> stick_files(std::vector<ListedUnit> const& units)

@@ -27,6 +27,7 @@ public:
         media::UnitValues values;
     };
     [[nodiscard]] Result<std::vector<Kept>> all();
+    [[nodiscard]] Result<std::optional<Kept>> find(std::string_view id);
     /// A new unit where `id` is empty; returns its id. Errors: invalid_input (no profile, no unit field of
     /// that name), not_found, io.
     [[nodiscard]] Result<std::string> set(std::string_view id, media::UnitValues const& values,
@@ -44,12 +45,15 @@ private:
 };
 
 /// The units of the outage in hand (where there is one), of other open outages, of the desk, and of a stick.
-/// Outages whose unit has no serial number yet are left out.
+/// Outages whose unit has no serial number yet are left out. All at once: unit_listing.h does it in steps.
 [[nodiscard]] Result<std::vector<ListedUnit>> list_units(Workspace& workspace, Outage const* in_hand,
                                                          media::StickContent const* on_stick);
 
 /// Whether two say the same about a unit, whatever outage they come from.
 [[nodiscard]] bool same_values(media::UnitValues const& a, media::UnitValues const& b);
+
+/// One unit of the desk over the profile it names, or the released revision of that. Errors: not_found, io.
+[[nodiscard]] Result<ListedUnit> kept_unit(Workspace& workspace, std::string_view id);
 
 /// One unit layered over its profile, with what is in the way said.
 [[nodiscard]] ListedUnit look_at_unit(std::string id, ListedUnit::Origin origin, media::UnitValues values,

@@ -135,16 +135,31 @@ Result<std::vector<OutageSummary>> Workspace::outages()
     return list;
 }
 
+Workspace::LibraryReader Workspace::library_reader() const
+{
+    auto before = m_library ? m_library : std::make_shared<files::ProfileLibrary const>();
+    return [&disk = m_disk, folders = std::vector<disk::Path>{m_folders.profiles, own_profiles()},
+            before = std::move(before), wanted = m_library_wanted](files::Advance const& advance) {
+        auto library =
+            std::make_shared<files::ProfileLibrary>(files::read_library(disk, folders, *before, advance));
+        files::verify_signatures(*library, seal::signature_holds);
+        return LibraryRead{std::move(library), wanted};
+    };
+}
+
+void Workspace::take_library(LibraryRead read)
+{
+    if (read.library->cancelled)
+        return; // a part of it would pass for all there is
+    m_library = std::move(read.library);
+    m_library_is_of = read.wanted;
+    ++m_library_reading;
+}
+
 files::ProfileLibrary const& Workspace::library()
 {
-    if (m_library && m_library_fresh)
-        return *m_library;
-    disk::Path const folders[] = {m_folders.profiles, own_profiles()};
-    m_library =
-        files::read_library(m_disk, folders, m_library ? std::move(*m_library) : files::ProfileLibrary{});
-    m_library_fresh = true;
-    ++m_library_reading;
-    files::verify_signatures(*m_library, seal::signature_holds);
+    if (!library_is_read())
+        take_library(library_reader()({}));
     return *m_library;
 }
 

@@ -5,6 +5,7 @@
 #include "session/outage.h"
 #include "session/own_parts.h"
 #include "session/profile_release.h"
+#include <functional>
 #include <memory>
 
 namespace isochore::session {
@@ -46,7 +47,20 @@ public:
     /// until `forget_library` is called; `library_reading` counts the readings.
     [[nodiscard]] files::ProfileLibrary const& library();
     [[nodiscard]] int library_reading() const { return m_library_reading; }
-    void forget_library() { m_library_fresh = false; }
+    void forget_library() { ++m_library_wanted; }
+    /// False where `library()` would read it now: a large one takes a while.
+    [[nodiscard]] bool library_is_read() const { return m_library && m_library_is_of == m_library_wanted; }
+    /// What reading it gave.
+    struct LibraryRead {
+        std::shared_ptr<files::ProfileLibrary const> library;
+        int wanted = 0; ///< what was asked for; since then files may have changed again
+    };
+    using LibraryReader = std::function<LibraryRead(files::Advance const&)>;
+    /// Reads the library as `library()` would, but touches neither the journal nor this object: it may run on
+    /// another thread, and what is in use here stays. `take_library` then puts it in the place of the earlier
+    /// one; of a reading that was cancelled nothing is taken.
+    [[nodiscard]] LibraryReader library_reader() const;
+    void take_library(LibraryRead read);
     [[nodiscard]] disk::Path own_profiles() const { return m_folders.data / "profiles"; }
     [[nodiscard]] files::LibraryEntry const* find_profile(std::string_view id, int revision = 0);
     /// The revision an outage takes: the newest one that is released, whatever drafts stand above it.
@@ -98,8 +112,8 @@ private:
     Clock& m_clock;
     disk::Disk& m_disk;
     std::unique_ptr<journal::Journal> m_journal;
-    std::optional<files::ProfileLibrary> m_library;
-    bool m_library_fresh = false;
+    std::shared_ptr<files::ProfileLibrary const> m_library;
+    int m_library_wanted = 1, m_library_is_of = 0; ///< equal: as it is on the disk
     int m_library_reading = 0;
     std::optional<OwnParts> m_parts;
 };
