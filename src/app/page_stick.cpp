@@ -29,7 +29,8 @@ screens::ProgressView progress_view(Desk& desk, std::string heading, media::Writ
 
 std::string set_time(std::string const& made_at)
 {
-    return session::calendar_day(made_at) + " " + session::clock_time(made_at) + " UTC";
+    std::string const day = session::calendar_day(made_at);
+    return made_at.size() >= 19 ? day + " " + made_at.substr(11, 8) + " UTC" : day;
 }
 
 namespace {

@@ -1,4 +1,6 @@
 #include "cli/chosen.h"
+#include "media/unit_values.h"
+#include <algorithm>
 #include <string>
 
 namespace isochore::cli {
@@ -20,6 +22,18 @@ void add_trust(CLI::App* command, Chosen& c)
     command->add_option("--trust", c.stick.trust, "File of trusted keys");
 }
 
+/// The paths a value may have, a line each.
+std::string unit_values()
+{
+    std::string text;
+    for (auto const& field : media::unit_fields()) {
+        std::string line = "  " + std::string(field.path) + (field.required ? " *" : "");
+        line.resize(std::max<std::size_t>(line.size() + 1, 28), ' ');
+        text += line + std::string(field.label) + "\n";
+    }
+    return text;
+}
+
 void add_units(CLI::App& family, Chosen& c)
 {
     stick_command(family, "units", "The units this tablet knows", c, stick_units_command);
@@ -28,6 +42,7 @@ void add_units(CLI::App& family, Chosen& c)
     unit->add_option("--profile", c.stick.profile, "Its breaker model");
     unit->add_option("--value", c.stick.values, "PATH=TEXT, as often as needed");
     unit->add_option("--who", c.stick.who, "Who enters it");
+    unit->footer("Values, those marked * are needed:\n" + unit_values() + exit_codes);
     auto* write =
         stick_command(family, "write-units", "Write a set with chosen units", c, stick_write_units_command);
     write->add_option("folder", c.stick.folder, "Where the stick is mounted, or a folder")->required();

@@ -24,8 +24,9 @@ int stick_list_command(Places const& places, StickOptions const& o, std::ostream
         for (auto const& s : *sets) {
             out << fmt::format("{} {:<10}", s.set, media::state_name(s.state));
             if (s.state == State::valid)
-                out << fmt::format(" {}, {} files, {} bytes, by {}", s.made_at, s.files, s.bytes,
-                                   s.signed_by);
+                out << fmt::format(
+                    " {}, {} files, {} bytes, by {}{}", s.made_at, s.files, s.bytes, s.signed_by,
+                    s.stale ? ", STALE: this key has signed a newer set, of " + s.seen : std::string());
             else
                 out << " " << s.why;
             out << '\n';

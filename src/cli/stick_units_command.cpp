@@ -5,7 +5,7 @@
 #include "session/import_set.h"
 #include "session/stick.h"
 #include "session/trust_store.h"
-#include "session/unit_store.h"
+#include "session/unit_listing.h"
 #include <algorithm>
 #include <fmt/format.h>
 #include <ostream>
@@ -69,6 +69,15 @@ Json unit_json(session::ListedUnit const& unit)
     return line;
 }
 
+/// As a reader finds the set, with what the writer has to say beside it.
+Json written_json(session::StickOutcome const& done)
+{
+    Json answer = media::to_json(*done.set);
+    for (auto const& note : done.notes)
+        answer["notes"].push_back(note);
+    return answer;
+}
+
 } // namespace
 
 Result<std::map<std::string, std::string, std::less<>>> split_values(std::vector<std::string> const& given)
@@ -100,6 +109,8 @@ int stick_units_command(Places const& places, StickOptions const& o, std::ostrea
     }
     if (o.json)
         say_json(out, list);
+    else if (units->empty())
+        out << "No unit is known yet. \"isochore stick unit --profile ID --value PATH=TEXT\" prepares one.\n";
     return std::all_of(units->begin(), units->end(), [](auto const& unit) { return unit.ready(); }) ? 0 : 1;
 }
 
@@ -129,7 +140,11 @@ int stick_write_units_command(Places const& places, StickOptions const& o, std::
     if (!bench)
         return say_error(out, bench.error(), o.json);
     auto& workspace = *(*bench)->workspace;
-    auto const units = session::list_units(workspace, nullptr, nullptr);
+    session::UnitListing listing(workspace, nullptr, nullptr,
+                                 std::set<std::string, std::less<>>(o.units.begin(), o.units.end()));
+    while (listing.step()) {
+    }
+    auto const units = listing.take();
     if (!units)
         return say_error(out, units.error(), o.json);
     std::vector<session::ListedUnit> chosen;
@@ -154,10 +169,13 @@ int stick_write_units_command(Places const& places, StickOptions const& o, std::
         !seen)
         return say_error(out, seen.error(), o.json);
     if (o.json)
-        say_json(out, media::to_json(*done.set));
+        say_json(out, written_json(done));
     else
-        out << fmt::format("{}: {} files with {} units written to {}, read back and verified. {}\n",
+        out << fmt::format("{}: {} files, units: {}, written to {}, read back and verified. {}\n",
                            done.set->set, done.set->files.size(), chosen.size(), o.folder, done.away.say);
+    if (!o.json)
+        for (auto const& note : done.notes)
+            out << note << '\n';
     return 0;
 }
 

@@ -48,6 +48,9 @@ int stick_write_command(Places const& places, StickOptions const& o, std::ostrea
     else
         out << fmt::format("{}: {} files written to {}, read back and verified, signed with key {}\n",
                            set->set, set->files.size(), o.folder, media::key_fingerprint(set->key));
+    if (!o.json)
+        for (auto const& note : set->notes)
+            out << note << '\n';
     return 0;
 }
 

@@ -171,8 +171,12 @@ SetSummary summary(Attempt const& attempt, FoundSet const& found, Trust const& t
     s.set = set_name(found.number);
     s.made_at = attempt.manifest.made_at;
     s.key = attempt.manifest.key;
-    if (auto const* key = trust.find(s.key))
+    if (auto const* key = trust.find(s.key)) {
         s.signed_by = key->name;
+        s.stale = !attempt.error && key->newest_seen > s.made_at;
+        if (s.stale)
+            s.seen = key->newest_seen;
+    }
     s.files = attempt.manifest.files.size();
     for (auto const& file : attempt.manifest.files)
         s.bytes += file.bytes;

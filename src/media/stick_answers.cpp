@@ -58,7 +58,9 @@ Json to_json(std::vector<SetSummary> const& sets)
                         {"signed_by", s.signed_by},
                         {"files", s.files},
                         {"bytes", s.bytes},
-                        {"why", s.why}});
+                        {"why", s.why},
+                        {"stale", s.stale},
+                        {"newest_seen", s.seen}});
     return list;
 }
 

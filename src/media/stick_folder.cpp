@@ -32,7 +32,8 @@ Result<std::string> spelling_of_folder(disk::Disk& disk, disk::Path const& targe
         found = item.name;
     }
     if (found.empty())
-        return fail(Code::not_found, target.string(), fmt::format("there is no folder \"{}\"", stick_folder));
+        return fail(Code::not_found, target.string(),
+                    fmt::format("there is no folder \"{}\": no set was ever written here", stick_folder));
     return found;
 }
 

@@ -85,7 +85,9 @@ struct SetSummary {
     State state = State::refused;
     std::size_t files = 0;
     std::uint64_t bytes = 0;
-    std::string why; ///< empty for a valid one
+    std::string why;       ///< empty for a valid one
+    bool stale = false;    ///< valid, but its key has signed a newer set, seen before
+    std::string seen = {}; ///< the time of that one
 };
 [[nodiscard]] char const* state_name(SetSummary::State state);
 

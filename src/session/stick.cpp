@@ -5,8 +5,10 @@
 #include "session/trust_store.h"
 #include "json/read.h"
 #include <fcntl.h>
+#include <fmt/format.h>
 #include <memory>
 #include <unistd.h>
+#include <utility>
 
 namespace isochore::session {
 
@@ -108,6 +110,29 @@ Result<void> enter_stick(Outage& outage, disk::Path const& target, media::Verifi
                         {"key", set.key}});
 }
 
+namespace {
+
+/// No two sets of one key are of the same second, and a later one is never of an earlier: readers tell by the
+/// time which is stale, also after the clock was set back.
+void date_the_set(Now const& now, StickWork& work)
+{
+    work.made_at = utc_stamp(now);
+    auto const* own = work.trust.find(work.signer.public_key_hex);
+    if (!own || own->newest_seen < work.made_at)
+        return;
+    Now after;
+    after.utc_ms = stamp_ms(own->newest_seen.substr(0, 19) + "+00:00") + 1000;
+    std::string const clock = std::exchange(work.made_at, utc_stamp(after));
+    constexpr std::int64_t worth_saying_ms = 60'000;
+    if (after.utc_ms - now.utc_ms > worth_saying_ms)
+        work.note =
+            fmt::format("the clock says {}, before the last set this tablet signed; this one is dated "
+                        "{}, so that no reader takes it for an old one",
+                        clock, work.made_at);
+}
+
+} // namespace
+
 Result<StickWork> prepare_stick(Workspace& workspace, std::vector<media::SetFile> files,
                                 disk::Path const& target, bool removable)
 {
@@ -117,14 +142,15 @@ Result<StickWork> prepare_stick(Workspace& workspace, std::vector<media::SetFile
     auto trust = tablet_trust(workspace);
     if (!trust)
         return tl::unexpected(trust.error());
-    return StickWork{
-        std::move(files), std::move(*signer), std::move(*trust), utc_stamp(workspace.clock().now()),
-        target,           removable};
+    StickWork work{std::move(files), std::move(*signer), std::move(*trust), {}, {}, target, removable};
+    date_the_set(workspace.clock().now(), work);
+    return work;
 }
 
 StickOutcome do_stick(disk::Disk& disk, StickWork const& work, media::Progress const& progress)
 {
     StickOutcome out;
+    out.begun = true;
     auto const before = media::newest_valid_set(disk, work.target, work.trust);
     if (before)
         out.before = before->set, out.before_made_at = before->made_at;
@@ -135,6 +161,8 @@ StickOutcome do_stick(disk::Disk& disk, StickWork const& work, media::Progress c
     if (set) {
         out.set = std::move(*set);
         out.notes = written->notes;
+        if (!work.note.empty())
+            out.notes.push_back(work.note);
         out.away = put_away(work.target, work.removable);
         return out;
     }
@@ -177,6 +205,8 @@ Result<media::VerifiedSet> write_stick(Workspace& workspace, Outage& outage, dis
         return tl::unexpected(entered.error());
     if (auto const seen = TrustStore(workspace.journal()).see(*set, workspace.clock().now()); !seen)
         return tl::unexpected(seen.error());
+    if (!work->note.empty())
+        set->notes.push_back(work->note);
     return set;
 }
 

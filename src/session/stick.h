@@ -23,7 +23,8 @@ struct StickWork {
     std::vector<media::SetFile> files;
     media::Signer signer;
     media::Trust trust;
-    std::string made_at;
+    std::string made_at; ///< never as early as the last set this tablet signed
+    std::string note;    ///< why that is not the time on the clock; empty: it is
     disk::Path target;
     bool removable = false; ///< a stick that may be unmounted; a plain folder never is
 };
@@ -44,6 +45,7 @@ struct StickOutcome {
     std::optional<Error> error;            ///< why there is none
     std::string before, before_made_at;    ///< the newest valid set before; empty: none
     bool before_verified = false;          ///< after a failure it was read again and holds
+    bool begun = false;                    ///< false: it was refused before anything was touched
     std::vector<std::string> notes;
     PutAway away;
 };

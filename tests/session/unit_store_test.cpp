@@ -3,7 +3,7 @@
 #include "session/profile_draft.h"
 #include "session/stick.h"
 #include "session/trust_store.h"
-#include "session/unit_store.h"
+#include "session/unit_listing.h"
 #include "session_support.h"
 #include <catch2/catch.hpp>
 
@@ -121,6 +121,101 @@ TEST_CASE(
           std::string::npos);
     CHECK(session::stick_files({}).error().code == Code::missing_input);
     CHECK(session::stick_files({(*units)[3]}));
+}
+
+TEST_CASE("units are looked at one after the other, with what is next and how many are left")
+{
+    Bench bench;
+    UnitStore store(bench.workspace->journal());
+    for (char const* serial : {"MU-1", "MU-2", "MU-3"})
+        REQUIRE(store.set({}, values(serial), "I. Brandt", bench.clock.now()));
+    auto const outage = bench.begin();
+    auto const set = set_from(bench, {values("MU-8"), values("MU-9")});
+    auto const content = media::read_content(set);
+    UnitListing listing(*bench.workspace, outage.get(), &content);
+    CHECK(listing.total() == 6);
+    CHECK(listing.at() == outage->job());
+    std::size_t steps = 1;
+    while (listing.step()) {
+        CHECK(listing.done() == steps);
+        CHECK(listing.units()->size() == steps);
+        ++steps;
+    }
+    CHECK(listing.finished());
+    CHECK(listing.done() == 6);
+    CHECK(listing.at().empty());
+    CHECK_FALSE(listing.step());
+    auto const all = list_units(*bench.workspace, outage.get(), &content);
+    REQUIRE(all);
+    REQUIRE(all->size() == listing.units()->size());
+    for (std::size_t i = 0; i < all->size(); ++i) {
+        CHECK((*all)[i].id == (*listing.units())[i].id);
+        CHECK((*all)[i].problem == (*listing.units())[i].problem);
+    }
+}
+
+TEST_CASE("where units were chosen no other is looked at")
+{
+    Bench bench;
+    UnitStore store(bench.workspace->journal());
+    for (char const* serial : {"MU-1", "MU-2", "MU-3"})
+        REQUIRE(store.set({}, values(serial), "I. Brandt", bench.clock.now()));
+    auto const outage = bench.begin();
+    UnitListing listing(*bench.workspace, outage.get(), nullptr,
+                        std::set<std::string, std::less<>>{"desk:u2", "desk:u9"});
+    CHECK(listing.total() == 1);
+    while (listing.step()) {
+    }
+    REQUIRE(listing.units()->size() == 1);
+    CHECK(listing.units()->front().values.text("unit.serial") == "MU-2");
+    CHECK(listing.units()->front().ready());
+    auto const one = kept_unit(*bench.workspace, "u2");
+    REQUIRE(one);
+    CHECK(one->id == "desk:u2");
+    CHECK(one->values.text("unit.serial") == "MU-2");
+    CHECK(kept_unit(*bench.workspace, "u9").error().code == Code::not_found);
+}
+
+TEST_CASE("no two sets of a tablet are of the same second, and a clock set back makes none that is old")
+{
+    Bench bench;
+    UnitStore store(bench.workspace->journal());
+    REQUIRE(store.set({}, values("MU-1"), "I. Brandt", bench.clock.now()));
+    auto const target = bench.folder / "stick";
+    REQUIRE(bench.disk->make_directory(target));
+    auto const write = [&] {
+        auto files = stick_files(*list_units(*bench.workspace, nullptr, nullptr));
+        REQUIRE(files);
+        auto const work = prepare_stick(*bench.workspace, std::move(*files), target, false);
+        REQUIRE(work);
+        auto const done = do_stick(*bench.disk, *work);
+        REQUIRE(done.set);
+        REQUIRE(TrustStore(bench.workspace->journal()).see(*done.set, bench.clock.now()));
+        return done;
+    };
+    auto const first = write(), second = write(); // the bench's clock stands still
+    CHECK(first.set->made_at == "2026-03-02T08:00:00Z");
+    CHECK(second.set->made_at == "2026-03-02T08:00:01Z");
+    CHECK(second.notes.empty());
+    bench.clock.set_wall(bench.clock.now().utc_ms - 3 * 86'400'000LL);
+    auto const third = write();
+    CHECK(third.set->made_at == "2026-03-02T08:00:02Z");
+    REQUIRE(third.notes.size() == 1);
+    CHECK(third.notes[0].find("2026-02-27T08:00:00Z") != std::string::npos);
+    auto const trust = tablet_trust(*bench.workspace);
+    auto const newest = media::newest_valid_set(*bench.disk, target, *trust);
+    REQUIRE(newest);
+    CHECK(newest->set == third.set->set);
+    CHECK_FALSE(newest->stale);
+    // The older ones are told apart and called old.
+    auto const sets = media::list_sets(*bench.disk, target, *trust);
+    REQUIRE(sets);
+    REQUIRE(sets->size() == 3);
+    CHECK_FALSE((*sets)[0].stale);
+    CHECK((*sets)[1].stale);
+    CHECK((*sets)[2].stale);
+    CHECK((*sets)[2].seen == third.set->made_at);
+    CHECK((*sets)[1].made_at != (*sets)[2].made_at);
 }
 
 TEST_CASE("a set brings its profiles and units over in one go, and says what was there already")
