@@ -53,7 +53,9 @@ void add_windows(CLI::App& app, Chosen& c, WindowCommands const& windows)
 std::string unknown_command(CLI::App const& app)
 {
     for (auto const* family : app.get_subcommands()) {
-        auto const left = family->remaining();
+        auto left = family->remaining();
+        if (left.empty())
+            left = app.remaining(); // what no family takes falls through to the program
         if (!family->get_subcommands().empty() || left.empty() || family->get_subcommands({}).empty())
             continue;
         std::string known;

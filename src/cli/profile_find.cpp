@@ -93,6 +93,37 @@ Result<disk::Path> writable_profiles(disk::Disk& disk, Places const& places, Pro
     return folder;
 }
 
+files::LibraryFilter library_filter(ProfileOptions const& o)
+{
+    files::LibraryFilter filter;
+    filter.newest_only = !o.all;
+    for (auto const& word : o.names)
+        filter.text += word + " ";
+    filter.facets = o.facets;
+    return filter;
+}
+
+Result<void> unknown_facet(files::ProfileLibrary const& library, files::LibraryFilter const& filter)
+{
+    files::LibraryFilter all;
+    all.newest_only = filter.newest_only;
+    for (auto const& facet : files::facets(library, all)) {
+        auto const wanted = filter.facets.find(facet.path);
+        if (wanted == filter.facets.end())
+            continue;
+        std::string there;
+        bool known = false;
+        for (auto const& [value, count] : facet.values) {
+            known = known || value == wanted->second;
+            there += (there.empty() ? "" : ", ") + value;
+        }
+        if (!known)
+            return fail(Code::not_found, facet.path,
+                        fmt::format("no profile has \"{}\"; there is {}", wanted->second, there));
+    }
+    return {};
+}
+
 Result<files::LibraryEntry> find_profile(disk::Disk& disk, Places const& places, ProfileOptions const& o,
                                          std::string const& name)
 {

@@ -29,4 +29,10 @@ inline constexpr std::size_t most_profile_bytes = 1u << 20;
 [[nodiscard]] Result<files::LibraryEntry> find_profile(disk::Disk& disk, Places const& places,
                                                        ProfileOptions const& o, std::string const& name);
 
+/// The words and facets of the command.
+[[nodiscard]] files::LibraryFilter library_filter(ProfileOptions const& o);
+/// Refuses a value of a facet that no profile of the library has, naming those there are. Errors: not_found.
+[[nodiscard]] Result<void> unknown_facet(files::ProfileLibrary const& library,
+                                         files::LibraryFilter const& filter);
+
 } // namespace isochore::cli

@@ -12,6 +12,22 @@
 namespace isochore::cli {
 namespace {
 
+/// What a draft still lacks in one line, what breaks a rule each on its own.
+void say_open(std::vector<Error> const& open, std::ostream& out)
+{
+    constexpr std::string_view not_given = ": no value is given";
+    std::string lacking;
+    std::vector<Error> rest;
+    for (auto const& e : open)
+        if (e.detail.ends_with(not_given))
+            lacking += (lacking.empty() ? "" : ", ") + e.detail.substr(0, e.detail.size() - not_given.size());
+        else
+            rest.push_back(e);
+    say_faults(out, rest);
+    if (!lacking.empty())
+        out << "  not given yet: " << lacking << '\n';
+}
+
 int import_table(disk::Disk& disk, Places const& places, disk::Path const& folder, ProfileOptions const& o,
                  std::ostream& out)
 {
@@ -33,7 +49,8 @@ int import_table(disk::Disk& disk, Places const& places, disk::Path const& folde
                                    ? "taken as a draft"
                                    : fmt::format("taken as a draft, {} still open", row.open.size()));
             say_faults(out, row.refused);
-            say_faults(out, row.open);
+            if (row.taken)
+                say_open(row.open, out);
         }
         say_faults(out, import.errors);
     }

@@ -24,6 +24,25 @@ std::string line_of(files::LibraryEntry const& entry, session::ReleaseStanding c
     return line;
 }
 
+int say_counts(std::vector<files::Facet> const& facets, bool json, std::ostream& out)
+{
+    Json answer = Json::array();
+    for (auto const& facet : facets) {
+        Json values = Json::object();
+        if (!json)
+            out << facet.label << '\n';
+        for (auto const& [value, count] : facet.values) {
+            values[value] = count;
+            if (!json)
+                out << fmt::format("  {:<20} {}\n", value, count);
+        }
+        answer.push_back({{"path", facet.path}, {"label", facet.label}, {"values", std::move(values)}});
+    }
+    if (json)
+        say_json(out, answer);
+    return 0;
+}
+
 } // namespace
 
 int profile_list_command(Places const& places, ProfileOptions const& o, std::ostream& out)
@@ -32,10 +51,11 @@ int profile_list_command(Places const& places, ProfileOptions const& o, std::ost
     if (auto const items = disk->list(profile_folders(places, o).front()); !items)
         return say_error(out, items.error(), o.json);
     auto const library = library_read(*disk, places, o);
-    files::LibraryFilter filter;
-    filter.newest_only = !o.all;
-    for (auto const& word : o.names)
-        filter.text += word + " ";
+    auto const filter = library_filter(o);
+    if (auto const unknown = unknown_facet(library, filter); !unknown)
+        return say_error(out, unknown.error(), o.json);
+    if (o.counts)
+        return say_counts(files::facets(library, filter), o.json, out);
     auto const found = files::search(library, filter);
     auto const trust = stick_trust(*disk, places, {});
     if (!trust)
@@ -52,6 +72,8 @@ int profile_list_command(Places const& places, ProfileOptions const& o, std::ost
     } else {
         for (auto const* entry : found)
             out << line_of(*entry, session::standing_of(*entry, library, *trust)) << '\n';
+        if (found.empty())
+            out << "No profile is found by that.\n";
         say_faults(out, library.errors);
     }
     return library.errors.empty() ? 0 : 1;

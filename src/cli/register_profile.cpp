@@ -1,8 +1,20 @@
 #include "cli/chosen.h"
+#include "files/profile_library.h"
 #include <iostream>
 
 namespace isochore::cli {
 namespace {
+
+/// "mechanism" of "breaker.mechanism", "cycles" of "rating.interrupting_cycles".
+std::string facet_word(std::string const& path)
+{
+    return path.substr(path.find_last_of("._") + 1);
+}
+
+std::string facet_option(std::string const& path)
+{
+    return "--" + (path == "gas.species" ? std::string("gas") : facet_word(path));
+}
 
 CLI::App* profile_command(CLI::App& family, char const* name, char const* purpose, Chosen& c,
                           int (*run)(Places const&, ProfileOptions const&, std::ostream&))
@@ -14,6 +26,21 @@ CLI::App* profile_command(CLI::App& family, char const* name, char const* purpos
     return command;
 }
 
+/// What narrows a list: words, and facets by name.
+void add_narrowing(CLI::App* command, Chosen& c)
+{
+    command->add_option("words", c.profile.names, "Only those in which every word is found");
+    command->add_flag("--all", c.profile.all, "Every revision");
+    for (auto const& facet : files::facets({})) {
+        auto const path = facet.path;
+        command
+            ->add_option_function<std::string>(
+                facet_option(path), [&c, path](std::string const& value) { c.profile.facets[path] = value; },
+                "Only this " + facet_word(path))
+            ->type_name("VALUE");
+    }
+}
+
 } // namespace
 
 void add_profile_commands(CLI::App& app, Chosen& c)
@@ -23,8 +50,8 @@ void add_profile_commands(CLI::App& app, Chosen& c)
     family->footer(exit_codes);
     constexpr char const* named = "Id, id:revision, or a file";
     auto* list = profile_command(*family, "list", "All models", c, profile_list_command);
-    list->add_option("words", c.profile.names, "Only those in which every word is found");
-    list->add_flag("--all", c.profile.all, "Every revision");
+    add_narrowing(list, c);
+    list->add_flag("--counts", c.profile.counts, "How many each value of each facet would leave");
     auto* check = profile_command(*family, "check", "Name every fault", c, profile_check_command);
     check->add_option("profiles", c.profile.names, "Ids or files; without any, all of the folder");
     auto* show = profile_command(*family, "show", "Values with their sources", c, profile_show_command);
@@ -48,6 +75,11 @@ void add_profile_commands(CLI::App& app, Chosen& c)
     release->add_option("--pin-fd", c.profile.pin_fd, "Open descriptor with the PIN instead")
         ->check(CLI::NonNegativeNumber)
         ->excludes("--pin-file");
+    auto* export_to = profile_command(*family, "export", "Profiles into a folder, each read back", c,
+                                      profile_export_command);
+    export_to->add_option("target", c.profile.target, "The folder; they go into its folder profiles")
+        ->required();
+    add_narrowing(export_to, c);
     auto* import = profile_command(*family, "import", "Drafts from a table, or profiles from a folder", c,
                                    profile_import_command);
     import->add_option("source", c.profile.source, "A CSV file of nameplates, or a folder of profiles")

@@ -41,6 +41,38 @@ TEST_CASE("a command line that cannot be read ends with 2 and names what is wron
     }
 }
 
+TEST_CASE("a command that a family does not have is named, with those it has")
+{
+    for (char const* family : {"profile", "stick", "ledger", "job"}) {
+        auto const said = run({family, "frobnicate"});
+        CAPTURE(family, said.text);
+        CHECK(said.code == 2);
+        CHECK(said.has("\"frobnicate\" is no command of " + std::string(family)));
+        CHECK(said.has("it has "));
+    }
+    CHECK(run({"profile", "frobnicate"}).has("compare"));
+}
+
+TEST_CASE("help of every command of profiles and sticks says the exit codes")
+{
+    for (auto const& words : std::vector<std::vector<std::string>>{{"profile"},
+                                                                   {"stick"},
+                                                                   {"profile", "check"},
+                                                                   {"profile", "list"},
+                                                                   {"profile", "export"},
+                                                                   {"stick", "write"},
+                                                                   {"stick", "verify"},
+                                                                   {"stick", "unit"}}) {
+        auto all = words;
+        all.push_back("--help");
+        auto const said = run(all);
+        CAPTURE(all);
+        CHECK(said.code == 0);
+        CHECK(said.has("Exit codes: 0 done, 1 something was found wrong, 2 could not be done."));
+    }
+    CHECK(run({"stick", "unit", "--help"}).has("sensor.serial *"));
+}
+
 TEST_CASE("help names every family of commands and ends with 0")
 {
     auto const said = run({"--help"});

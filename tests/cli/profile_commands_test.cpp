@@ -58,6 +58,67 @@ TEST_CASE("the list names each model once, by its newest revision, and all revis
     CHECK(library.run(cli::profile_list_command, library.o).json()["profiles"].empty());
 }
 
+TEST_CASE("the list is narrowed by facets, which say how many each value leaves")
+{
+    Library library;
+    for (char const* other : {"kd-12", "qv-27", "ut-52"})
+        library.add(std::string(other) + ".json",
+                    text_of(source_file("profiles/" + std::string(other) + ".json")));
+    auto& o = library.o;
+    o.facets["breaker.mechanism"] = "spring";
+    auto said = library.run(cli::profile_list_command, o);
+    CHECK(said.code == 0);
+    CHECK(said.has("kd-41"));
+    CHECK(said.has("kd-12"));
+    CHECK_FALSE(said.has("qv-27"));
+    o.facets["rating.frequency"] = "60 Hz";
+    said = library.run(cli::profile_list_command, o);
+    CHECK(said.has("kd-41"));
+    CHECK_FALSE(said.has("kd-12"));
+    o.facets["breaker.mechanism"] = "clockwork"; // no such value: named with those there are
+    said = library.run(cli::profile_list_command, o);
+    CHECK(said.code == 2);
+    CHECK(said.has("hydraulic, spring"));
+    o.facets = {{"breaker.mechanism", "spring"}};
+    o.counts = o.json = true;
+    auto const counts = library.run(cli::profile_list_command, o).json();
+    REQUIRE(counts.size() == 6);
+    CHECK(counts[0]["path"] == "breaker.mechanism");
+    CHECK(counts[0]["values"]["spring"] == 2); // its own choice does not narrow a facet
+    CHECK(counts[0]["values"]["hydraulic"] == 1);
+    CHECK(counts[3]["path"] == "rating.frequency");
+    CHECK(counts[3]["values"] == Json({{"50 Hz", 1}, {"60 Hz", 1}}));
+}
+
+TEST_CASE("profiles go out to a folder once, and nothing there is written over")
+{
+    Library library;
+    library.add("kd-12.json", text_of(source_file("profiles/kd-12.json")));
+    auto& o = library.o;
+    o.target = (library.folder / "out").string();
+    CHECK(library.run(cli::profile_export_command, o).code == 2); // the folder is not there
+    std::filesystem::create_directories(o.target);
+    o.names = {"123"};
+    auto said = library.run(cli::profile_export_command, o);
+    INFO(said.text);
+    CHECK(said.code == 0);
+    CHECK(contents(o.target).size() == 1);
+    o.names = {};
+    o.json = true;
+    auto const both = library.run(cli::profile_export_command, o);
+    CHECK(both.code == 0);
+    REQUIRE(both.json().size() == 2);
+    CHECK(contents(o.target).size() == 2);
+    auto const before = contents(o.target);
+    auto const again = library.run(cli::profile_export_command, o);
+    CHECK(again.code == 0);
+    for (auto const& line : again.json())
+        CHECK(line["written"] == false);
+    CHECK(contents(o.target) == before);
+    o.names = {"zzz"};
+    CHECK(library.run(cli::profile_export_command, o).code == 2);
+}
+
 TEST_CASE("a file that is no profile is named in the list and does not hide the others")
 {
     Library library;
