@@ -5,6 +5,8 @@
 namespace isochore::files {
 namespace {
 
+constexpr char quote = '\x22';
+
 char separator_of(std::string_view text)
 {
     auto const line = text.substr(0, text.find('\n'));
@@ -54,13 +56,13 @@ private:
 
     Result<std::string> read_cell()
     {
-        if (m_at < m_text.size() && m_text[m_at] == '"')
+        if (m_at < m_text.size() && m_text[m_at] == quote)
             return read_quoted();
         auto const end =
             std::min(m_text.find_first_of(std::string{m_separator, '\r', '\n'}, m_at), m_text.size());
         std::string cell(m_text.substr(m_at, end - m_at));
         m_at = end;
-        if (cell.find('"') != std::string::npos)
+        if (cell.find(quote) != std::string::npos)
             return fail(Error::Code::corrupt, fmt::format("{}:{}", m_name, m_line),
                         "a quote stands inside an unquoted cell; put the whole cell in quotes");
         return cell;
@@ -74,12 +76,12 @@ private:
             char const c = m_text[m_at];
             if (c == '\n')
                 ++m_line;
-            if (c != '"') {
+            if (c != quote) {
                 cell += c;
                 continue;
             }
-            if (m_at + 1 < m_text.size() && m_text[m_at + 1] == '"') {
-                cell += '"';
+            if (m_at + 1 < m_text.size() && m_text[m_at + 1] == quote) {
+                cell += quote;
                 ++m_at;
                 continue;
             }
@@ -123,12 +125,12 @@ std::string csv_text(std::string_view cell)
     if (!out.empty() &&
         (std::string_view("=+-@\t\r").find(out[0]) != std::string_view::npos || out[0] == '\0'))
         out.insert(out.begin(), '\'');
-    if (out.find_first_of(",;\"\r\n") == std::string::npos)
+    if (out.find_first_of(",;\x22\r\n") == std::string::npos)
         return out;
-    std::string quoted = "\"";
+    std::string quoted(1, quote);
     for (char const c : out)
-        quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return quoted + "\"";
+        quoted += c == quote ? std::string(2, quote) : std::string(1, c);
+    return quoted + quote;
 }
 
 } // namespace isochore::files

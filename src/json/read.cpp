@@ -136,12 +136,14 @@ private:
         else if (std::size_t const bracket = text.find("] "); bracket != std::string::npos)
             text.erase(0, bracket + 2);
         text.resize(std::min(text.size(), text.find("; last read: '")));
+        if (text.find("unexpected end of input") != std::string::npos)
+            return "the text ends before all that was opened in it is closed";
         if (text.size() > longest_reason)
             text.resize(longest_reason);
-        return text;
+        return "this is no JSON: a sign is missing or out of place (" + text + ")";
     }
 
-    static constexpr std::size_t longest_reason = 200;
+    static constexpr std::size_t longest_reason = 130;
     int m_depth;
     std::vector<Level> m_levels;
 };

@@ -76,8 +76,8 @@ Result<Profile> advance(Profile profile, std::string_view to, std::string_view p
                                          [&](Signoff const& s) { return same_person(s.person, person); });
         if (checker || same_person(profile.author, person))
             return fail(Code::denied, profile.id,
-                        fmt::format("{} {} it; a second person must release it", person,
-                                    checker ? "checked" : "wrote"));
+                        checker ? fmt::format("{} checked it; a second person must release it", person)
+                                : fmt::format("{} wrote it; a second person must release it", person));
     }
     profile.status = to;
     profile.signoffs.push_back({std::string(to), std::string(person), std::string(date), {}, {}});

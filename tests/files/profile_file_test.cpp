@@ -199,6 +199,45 @@ TEST_CASE("a limit without a source is refused, an ordinary value without one is
     CHECK(has(report, "p: gas.warn", {"0.559 MPa abs"}));
 }
 
+TEST_CASE("every limit of a profile needs a source and a confidence, and every pressure its reference",
+          "[files][profile]")
+{
+    auto const text = kd41();
+    int limits = 0, pressures = 0;
+    for (auto const& field : model::profile_fields()) {
+        FileReport unused;
+        auto profile = files::read_profile(text, "p", unused);
+        auto const it = profile.values.find(field.path);
+        if (it == profile.values.end())
+            continue;
+        CAPTURE(field.path);
+        if (field.limit) {
+            ++limits;
+            it->second.source = " ";
+            CHECK(has(files::check_profile(profile, "p"), "p: " + std::string(field.path), {"comes from"}));
+            it->second.source = "somewhere";
+            // A confidence that is missing or of another kind does not even read.
+            auto const written = files::write_profile(profile);
+            auto const value = written.find("\"somewhere\"");
+            REQUIRE(value != std::string::npos);
+            auto const confidence = written.find("\"unconfirmed\"", value);
+            REQUIRE(confidence != std::string::npos);
+            auto wrong = written;
+            wrong.replace(confidence, 13, "\"certain\"");
+            CHECK(has(read(wrong), std::string(field.path) + ".confidence"));
+            it->second.source = "somewhere";
+        }
+        if (field.dimension == Dimension::pressure) {
+            ++pressures;
+            auto const bare = it->second.value.substr(0, it->second.value.rfind(' '));
+            it->second.value = bare;
+            CHECK(has(files::check_profile(profile, "p"), "p: " + std::string(field.path), {bare}));
+        }
+    }
+    CHECK(limits >= 15);
+    CHECK(pressures >= 4);
+}
+
 TEST_CASE("a required value that is missing is named by its label", "[files][profile]")
 {
     FileReport unused;

@@ -14,6 +14,7 @@
 #include <catch2/catch.hpp>
 #include <chrono>
 #include <fstream>
+#include <set>
 
 using namespace isochore;
 using namespace isochore::files;
@@ -232,6 +233,56 @@ TEST_CASE("importing a folder reports every file and refuses what contradicts th
     CHECK(read_library(disk, "/lib").entries.size() == 3);
 }
 
+TEST_CASE("of a folder that contradicts itself the rest is imported all the same", "[files][library]")
+{
+    test::RecordingDisk disk;
+    REQUIRE(disk.make_directory("/lib"));
+    REQUIRE(disk.make_directory("/new"));
+    REQUIRE(disk.create("/new/kd-41.json", samples::profile_text("kd-41")));
+    auto changed = sample(); // a second save of a released revision that says otherwise
+    changed.values["gas.warn"].value = "0.55 MPa abs";
+    REQUIRE(disk.create("/new/kd-41.r1.s2.json", write_profile(changed)));
+    REQUIRE(disk.create("/new/qv-27.json", samples::profile_text("qv-27")));
+    auto const lines = import_profiles(disk, "/new", "/lib");
+    std::set<std::string> taken;
+    for (auto const& line : lines) {
+        CHECK(line.why.find("cancelled") == std::string::npos);
+        if (line.taken)
+            taken.insert(line.id);
+        CHECK(line.taken == !line.sha256.empty());
+    }
+    CHECK(taken == std::set<std::string>{"kd-41", "qv-27"});
+    CHECK(lines.size() == 3);
+}
+
+TEST_CASE("a reading that is cancelled says so and holds what it has, over several folders as over one",
+          "[files][library]")
+{
+    test::RecordingDisk disk;
+    for (char const* folder : {"/a", "/b"})
+        REQUIRE(disk.make_directory(folder));
+    REQUIRE(disk.create("/a/kd-41.json", samples::profile_text("kd-41")));
+    REQUIRE(disk.create("/a/qv-27.json", samples::profile_text("qv-27")));
+    REQUIRE(disk.create("/b/kd-12.json", samples::profile_text("kd-12")));
+    disk::Path const folders[] = {"/a", "/b", "/not-there"};
+    std::vector<std::size_t> seen;
+    auto const whole =
+        read_library(disk, folders, {}, [&](std::size_t done, std::size_t total, std::string_view) {
+            CHECK(total == 3);
+            seen.push_back(done);
+            return true;
+        });
+    CHECK_FALSE(whole.cancelled);
+    CHECK(seen == std::vector<std::size_t>{0, 1, 2});
+    CHECK(whole.entries.size() == 3);
+    auto const part = read_library(disk, folders, {},
+                                   [](std::size_t done, std::size_t, std::string_view) { return done < 2; });
+    CHECK(part.cancelled);
+    CHECK(part.entries.size() == 2);
+    REQUIRE(part.errors.size() == 1);
+    CHECK(part.errors[0].code == Error::Code::denied);
+}
+
 TEST_CASE("a library of thousands is read and searched in little time", "[files][library]")
 {
     test::RecordingDisk disk;
@@ -358,6 +409,68 @@ TEST_CASE("a table without an id, with a broken quote or with nothing is refused
     CHECK_FALSE(read_nameplates("title\nx\n", "n", "a", "d").errors.empty());
     CHECK_FALSE(read_nameplates("id,title\na,\"x\n", "n", "a", "d").errors.empty());
     CHECK_FALSE(read_nameplates("id,title\na,x\"y\n", "n", "a", "d").errors.empty());
+}
+
+TEST_CASE("a table in another encoding is refused as a whole, with the line and what to do", "[files][csv][hostile]")
+{
+    struct Case {
+        std::string text;
+        char const* where;
+    };
+    auto const c = GENERATE(values<Case>({{"id,title\nk-1,x\nk-2,K\xFChler\n", "n.csv:3"},
+                                          {std::string("\xFF\xFEi\0d\0\n\0", 8), "n.csv:1"},
+                                          {std::string("\xFE\xFF\0i\0d\0\n", 8), "n.csv:1"}}));
+    auto const import = read_nameplates(c.text, "n.csv", "E. Tamm", "2025-04-01");
+    CHECK(import.rows.empty());
+    REQUIRE(import.errors.size() == 1);
+    CHECK(import.errors[0].where == c.where);
+    CHECK(import.errors[0].detail.find("UTF-8") != std::string::npos);
+}
+
+TEST_CASE("a row says once what is wrong with its name, and what cannot be shown is never taken",
+          "[files][csv][hostile]")
+{
+    auto const import = read_nameplates(std::string("id;title;source\r\n"
+                                                    ";No name;x\r\n"
+                                                    "k-2;two\r\n"
+                                                    "k-3;a\x01;x\r\n"
+                                                    "k\x02;b;x\r\n"
+                                                    "k-5;c;\"sheet\r\n2\"\r\n"),
+                                        "n.csv", "E. Tamm", "2025-04-01");
+    CHECK(import.errors.empty());
+    REQUIRE(import.rows.size() == 5);
+    for (std::size_t i = 0; i < 4; ++i) {
+        CAPTURE(i);
+        CHECK_FALSE(import.rows[i].taken);
+        CHECK(import.rows[i].refused.size() == 1);
+    }
+    CHECK(import.rows[0].refused[0].detail.find("name of its own") != std::string::npos);
+    CHECK(import.rows[4].taken);
+    CHECK(import.rows[3].id.empty());
+}
+
+TEST_CASE("ten thousand rows are each answered, decimal commas and rows that stand twice among them",
+          "[files][csv][hostile]")
+{
+    std::string table = "\xEF\xBB\xBFid;title;gas.nominal\r\n";
+    for (int i = 0; i < 10'000; ++i)
+        table += "k-" + std::to_string(i % 9'000) + ";\"Plate \"\"" + std::to_string(i) + "\"\";\r\nsecond line\";" +
+                 (i % 10 == 3 ? "6,2 bar abs" : "6.2 bar abs") + "\r\n";
+    auto const import = read_nameplates(table, "n.csv", "E. Tamm", "2025-04-01");
+    CHECK(import.errors.empty());
+    REQUIRE(import.rows.size() == 10'000);
+    std::size_t comma = 0, twice = 0, control = 0;
+    for (auto const& row : import.rows)
+        for (auto const& e : row.refused) {
+            comma += e.detail.find("comma") != std::string::npos;
+            twice += e.detail.find("twice") != std::string::npos;
+            control += e.detail.find("control") != std::string::npos;
+        }
+    CHECK(comma == 1'000);
+    CHECK(twice == 1'000);
+    CHECK(control == 0);
+    CHECK(import.rows[1].profile.title == "Plate \"1\"; second line"); // a title is one line
+    CHECK(import.rows.back().line == 2 + 2 * 9'999);
 }
 
 TEST_CASE("the separator is found, quotes are undone and line breaks inside quotes kept", "[files][csv]")

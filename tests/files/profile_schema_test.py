@@ -75,6 +75,23 @@ refused = {
     "comma": put("values", "gas", "nameplate_mass", "value", "12,0 kg"),
     "short key": put("signoffs", 0, "key", "abc"),
 }
+# Every single value of a profile, broken in every way a value can be.
+for group, values in broken(lambda document: None)["values"].items():
+    for name in values:
+        way = ("values", group, name)
+        refused[f"{group}.{name} that is a bare text"] = put(*way, "text")
+        refused[f"{group}.{name} that is a number"] = put(*way, "value", 12)
+        refused[f"{group}.{name} without a value"] = drop(*way, "value")
+        refused[f"{group}.{name} without a source"] = drop(*way, "source")
+        refused[f"{group}.{name} of unknown confidence"] = put(*way, "confidence", "certain")
+        refused[f"{group}.{name} with a member nobody knows"] = put(*way, "note", "x")
+        definition = schema["properties"]["values"]["properties"][group]["properties"][name]["properties"]
+        if definition["source"].get("minLength"):
+            refused[f"limit {group}.{name} with an empty source"] = put(*way, "source", "")
+        if "abs|a|gauge" in definition["value"].get("pattern", ""):
+            refused[f"pressure {group}.{name} without its reference"] = put(*way, "value", "0.5 MPa")
+for member in ("id", "revision", "title", "author", "status", "values", "format"):
+    refused[f"no {member}"] = drop(member)
 for name, change in refused.items():
     if validator.is_valid(broken(change)):
         faults.append(f"the schema accepts: {name}")
