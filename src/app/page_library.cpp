@@ -103,6 +103,11 @@ media::Trust trust_for_rows(Desk& desk)
     return {};
 }
 
+std::string value_text(Desk& desk, model::ProfileField const& field, std::string const& value)
+{
+    return field.choices.empty() ? value : desk.words.sentence(value);
+}
+
 std::string in_short(model::Profile const& profile, Words const& words)
 {
     std::string text;

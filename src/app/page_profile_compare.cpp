@@ -51,11 +51,16 @@ screens::TableView comparison(Desk& desk, files::LibraryEntry const& a, files::L
             table.rows.push_back(
                 {model::kind_name(difference.kind), {heading_of(desk, difference.kind)}, Mark::none});
         }
-        std::string const nothing = desk.words("nothing");
-        table.rows.push_back({fmt::format("{}.{}", model::kind_name(difference.kind), difference.path),
-                              {desk.words(difference.label), difference.a.empty() ? nothing : difference.a,
-                               difference.b.empty() ? nothing : difference.b, difference.amount()},
-                              Mark::none});
+        auto const* field = model::profile_field(difference.path);
+        auto const shown = [&](std::string const& value) {
+            if (value.empty())
+                return desk.words("nothing");
+            return field && difference.kind == Kind::choice ? value_text(desk, *field, value) : value;
+        };
+        table.rows.push_back(
+            {fmt::format("{}.{}", model::kind_name(difference.kind), difference.path),
+             {desk.words(difference.label), shown(difference.a), shown(difference.b), difference.amount()},
+             Mark::none});
     }
     table.actions = {{"back", desk.words("Back"), {}, false, true, false},
                      {"other", desk.words("Compare with another"), {}, true, true, false}};

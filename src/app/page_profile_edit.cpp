@@ -56,6 +56,16 @@ Count count(model::Profile const& profile, std::vector<Error> const& faults)
     return c;
 }
 
+/// The names of the values that break a rule: where to look.
+std::string broken_ones(Desk& desk, model::Profile const& profile, std::vector<Error> const& faults)
+{
+    std::string names;
+    for (auto const& field : model::profile_fields())
+        if (profile.find(field.path) && !faults_about(faults, field.path).empty())
+            names += (names.empty() ? "" : "; ") + desk.words(field.label); // some labels have a comma
+    return names;
+}
+
 screens::VerdictView standing(Desk& desk, model::Profile const& profile, std::vector<Error> const& faults)
 {
     auto const c = count(profile, faults);
@@ -65,8 +75,8 @@ screens::VerdictView standing(Desk& desk, model::Profile const& profile, std::ve
         return {Mark::pass, desk.words("Complete, and no rule is broken"), text, {}};
     if (c.broken == 0)
         return {Mark::undecided, desk.words("Still open: {}", {std::to_string(faults.size())}), text, {}};
-    return {Mark::fail, desk.words("Values that break a rule: {}", {std::to_string(c.broken)}), text,
-            desk.words("Each says beside it what is wrong.")};
+    return {Mark::fail, desk.words("Values that break a rule: {}", {std::to_string(c.broken)}),
+            broken_ones(desk, profile, faults), text};
 }
 
 } // namespace
@@ -113,9 +123,9 @@ screens::TableView ProfileEditPage::table(Desk& desk)
         {"group", desk.words("Group"), m_group.empty() ? desk.words("all") : desk.words(m_group),
          !m_group.empty()}};
     t.columns = {{desk.words("Value"), 1.3, false},
-                 {desk.words("As written"), 1.0, false},
-                 {desk.words("Source and confidence"), 1.5, false},
-                 {desk.words("Open"), 1.6, false}};
+                 {desk.words("As written"), 0.9, false},
+                 {desk.words("Source and confidence"), 1.3, false},
+                 {desk.words("Open"), 1.9, false}};
     t.empty = desk.words("Nothing is open here.");
     if (m_group.empty() && !m_open_only) {
         t.rows.push_back({"head", {desk.words("Head")}, Mark::none});
@@ -156,13 +166,14 @@ screens::TableView ProfileEditPage::table(Desk& desk)
             backing = value->source + ", " +
                       (value->confirmed ? desk.words("confirmed") : desk.words("unconfirmed"));
         bool const missing = !value && field.required;
-        t.rows.push_back({std::string(field.path),
-                          {desk.words(field.label), value ? value->value : std::string("–"), backing,
-                           missing ? desk.words("needed") : joined(desk, wrong)},
-                          missing         ? Mark::open
-                          : wrong.empty() ? Mark::none
-                                          : Mark::fail,
-                          true});
+        t.rows.push_back(
+            {std::string(field.path),
+             {desk.words(field.label), value ? value_text(desk, field, value->value) : std::string("–"),
+              backing, missing ? desk.words("needed") : joined(desk, wrong)},
+             missing         ? Mark::open
+             : wrong.empty() ? Mark::none
+                             : Mark::fail,
+             true});
     }
     t.notice = standing(desk, p, faults);
     t.actions = {{"back", desk.words("Back"), desk.words("it is kept"), false, true, false},
@@ -185,8 +196,8 @@ screens::FormView ProfileEditPage::value_form(Desk& desk)
                                   : desk.words("It may be left out."));
     auto const* suggested = m_help.find(m_path);
     auto const add_answer = [&](std::string const& choice) {
-        form.answers.push_back({"pick." + choice,
-                                field.kind == FieldKind::choice ? desk.words.sentence(choice) : choice, value && value->value == choice});
+        form.answers.push_back(
+            {"pick." + choice, value_text(desk, field, choice), value && value->value == choice});
     };
     if (field.kind == FieldKind::choice)
         for (auto const choice : field.choices)

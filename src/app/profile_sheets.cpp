@@ -167,8 +167,7 @@ screens::TableView values_sheet(Desk& desk, files::LibraryEntry const& entry)
     auto table = table_of(desk, entry, "values");
     table.columns = {{desk.words("Value"), 1.4, false},
                      {desk.words("As written"), 1.1, false},
-                     {desk.words("Source"), 1.8, false},
-                     {desk.words("Confidence"), 1.15, false}};
+                     {desk.words("Source and confidence"), 2.6, false}};
     std::string_view group;
     for (auto const& field : model::profile_fields()) {
         auto const* value = entry.profile.find(field.path);
@@ -179,13 +178,14 @@ screens::TableView values_sheet(Desk& desk, files::LibraryEntry const& entry)
             group = field.group;
             table.rows.push_back({"group." + std::string(group), {desk.words(field.group)}, Mark::none});
         }
-        std::string const source = value ? value->source : std::string();
-        table.rows.push_back({std::string(field.path),
-                              {desk.words(field.label), value ? (field.choices.empty() ? value->value : desk.words.sentence(value->value))
-                                     : desk.words("nothing"),
-                               fault.empty() ? source : source + (source.empty() ? "" : "\n") + fault,
-                               value ? confidence(desk, value->confirmed) : std::string()},
-                              fault.empty() ? Mark::none : Mark::fail});
+        std::string source = value ? value->source : std::string();
+        if (value)
+            source += (source.empty() ? "" : ", ") + confidence(desk, value->confirmed);
+        table.rows.push_back(
+            {std::string(field.path),
+             {desk.words(field.label), value ? value_text(desk, field, value->value) : desk.words("nothing"),
+              fault.empty() ? source : source + (source.empty() ? "" : "\n") + fault},
+             fault.empty() ? Mark::none : Mark::fail});
     }
     std::string rest;
     for (auto const& fault : entry.faults)
@@ -207,7 +207,8 @@ screens::TableView derived_sheet(Desk& desk, files::LibraryEntry const& entry)
     auto const all = model::derive(entry.profile);
     for (auto const& derived : all.values)
         table.rows.push_back(
-            {derived.path, {desk.words(derived.label), shown(derived), desk.words.sentence(derived.from)}, Mark::none});
+            {derived.path, {desk.words(derived.label), shown(derived), desk.words.sentence(derived.from)},
+             Mark::none});
     for (auto const& problem : all.problems)
         table.rows.push_back({"problem." + problem.where,
                               {problem.where, desk.words("nothing"), desk.words.sentence(problem.detail)},

@@ -47,15 +47,16 @@ Chord const& chord(Species species)
 
 std::string named_pressure(double pa)
 {
-    return fmt::format("{:.6g} kPa", pa / 1e3);
+    return pa < 1e5 ? fmt::format("{:.5g} kPa", pa / 1e3) : fmt::format("{:.5g} MPa", pa / 1e6);
 }
 
 tl::unexpected<Error> liquid_error(FluidData const& data, double temperature_k, double pressure_pa,
                                    double dew_pa)
 {
     return fail(Code::liquid, "pressure",
-                fmt::format("at {:.3f} K {} turns liquid above {} abs; {} abs is above that", temperature_k,
-                            data.name, named_pressure(dew_pa), named_pressure(pressure_pa)));
+                fmt::format("at {:.1f} °C {} turns liquid above {} abs; {} abs is above that",
+                            temperature_k - 273.15, data.name, named_pressure(dew_pa),
+                            named_pressure(pressure_pa)));
 }
 
 } // namespace

@@ -51,20 +51,25 @@ private:
         if (!value)
             return {};
         Unit const* unit = find_unit(value->unit, value->dimension);
-        return show_number(value->shown(), 5) + (unit ? " " + std::string(unit->label()) : std::string());
+        bool const named = unit && unit->name != "1";
+        return show_number(value->shown(), 5) + (named ? " " + std::string(unit->label()) : std::string());
     }
+
+    static bool is_pressure(DerivedValue const& value) { return value.dimension == Dimension::pressure; }
 
     /// Densities, currents and times: what the written values come down to.
     void compare_derived()
     {
         for (auto const& value : m_derived_a.values) {
+            if (is_pressure(value)) // the value as written is compared in their place
+                continue;
             auto const* other = m_derived_b.find(value.path);
             if (!other || !same(value.si, other->si))
                 add_physical(value.path, value.label, shown(&value), shown(other), value.dimension, value.si,
                              other ? std::optional(other->si) : std::nullopt);
         }
         for (auto const& value : m_derived_b.values)
-            if (!m_derived_a.find(value.path))
+            if (!is_pressure(value) && !m_derived_a.find(value.path))
                 m_out.push_back({Kind::physical,
                                  value.path,
                                  value.label,

@@ -29,7 +29,11 @@ RowPlace row_place(Canvas& canvas, double width, Rows rows)
     double side = 0.0;
     for (auto const& row : rows) {
         marks = marks || row.mark != Mark::none || row.chosen;
-        side = std::max(side, canvas.measure(row.side, style::body));
+        for (std::string_view rest = row.side; !rest.empty();) { // each line by itself
+            std::size_t const end = std::min(rest.find('\n'), rest.size());
+            side = std::max(side, canvas.measure(rest.substr(0, end), style::body));
+            rest.remove_prefix(std::min(end + 1, rest.size()));
+        }
     }
     side = std::min(side, width * 0.34);
     double const left = marks ? sign_column : pad;

@@ -34,8 +34,49 @@ Columns stacked_columns(TableView const& table, double room)
     return columns;
 }
 
+double widest_word(Canvas& canvas, std::string_view text, TextStyle const& how)
+{
+    double widest = 0.0;
+    while (!text.empty()) {
+        std::size_t const end = std::min(text.find_first_of(" \n-"), text.size());
+        widest = std::max(widest, canvas.measure(text.substr(0, std::min(end + 1, text.size())), how));
+        text.remove_prefix(std::min(end + 1, text.size()));
+    }
+    return widest;
+}
+
+/// What a column of words needs so that no word of it is broken; a column of figures, for its heading.
+double word_room(Canvas& canvas, TableView const& table, std::size_t column, double most)
+{
+    constexpr std::size_t looked_at = 200; // rows: enough to know, and few enough for every frame
+    double need = widest_word(canvas, table.columns[column].heading, style::muted);
+    if (!table.columns[column].number)
+        for (std::size_t r = 0; r < std::min(table.rows.size(), looked_at); ++r)
+            if (auto const& row = table.rows[r]; row.cells.size() > 1 && column < row.cells.size())
+                need = std::max(need, widest_word(canvas, row.cells[column], style_of(row)));
+    return std::min(need + 0.1, most);
+}
+
+/// Shares of `left` by what each column asks for, none below what it needs where the others can give it.
+void share_out(std::vector<double>& widths, std::vector<double> const& needs, double left)
+{
+    double asked = 0.0, lacking = 0.0, spare = 0.0;
+    for (double const w : widths)
+        asked += w;
+    for (std::size_t i = 0; i < widths.size(); ++i) {
+        widths[i] *= asked > 0.0 ? left / asked : 0.0;
+        lacking += std::max(0.0, needs[i] - widths[i]);
+        spare += std::max(0.0, widths[i] - needs[i]);
+    }
+    if (lacking <= 0.0 || spare <= 0.0)
+        return;
+    double const given = std::min(1.0, spare / lacking), taken = std::min(1.0, lacking / spare);
+    for (std::size_t i = 0; i < widths.size(); ++i)
+        widths[i] += widths[i] < needs[i] ? (needs[i] - widths[i]) * given : (needs[i] - widths[i]) * taken;
+}
+
 /// Where the columns stand, from the left edge of the table: a figure is never broken, so columns of figures
-/// get what the widest needs, and the words share the rest.
+/// get what the widest needs, and the words share the rest; nor is a word, where there is room.
 Columns columns_of(Canvas& canvas, TableView const& table, double width)
 {
     bool const marks = std::any_of(table.rows.begin(), table.rows.end(),
@@ -48,10 +89,12 @@ Columns columns_of(Canvas& canvas, TableView const& table, double width)
     std::vector<double> widths;
     for (std::size_t i = 0; i < table.columns.size(); ++i) {
         double w = room * table.columns[i].share / shares;
-        if (table.columns[i].number)
+        if (table.columns[i].number) {
+            w = std::max(w, word_room(canvas, table, i, room / 3));
             for (auto const& row : table.rows)
                 if (row.cells.size() > 1 && i < row.cells.size())
                     w = std::max(w, canvas.measure(row.cells[i], style_of(row)) + 0.1);
+        }
         widths.push_back(w);
     }
     // What the figures took comes from the words.
@@ -65,16 +108,34 @@ Columns columns_of(Canvas& canvas, TableView const& table, double width)
     if (squeeze < 1.0 && one_of_words && !table.columns.front().number)
         return stacked_columns(table, width - (marks ? mark_column : 0.0));
     double const left = room - figures * squeeze;
+    std::vector<double> of_words, needs;
+    for (std::size_t i = 0; i < widths.size(); ++i)
+        if (!table.columns[i].number) {
+            of_words.push_back(widths[i]);
+            needs.push_back(word_room(canvas, table, i, left / 2));
+        }
+    share_out(of_words, needs, left);
     Columns columns;
     double x = 0.0;
-    for (std::size_t i = 0; i < widths.size(); ++i) {
-        double const w = table.columns[i].number ? widths[i] * squeeze
-                         : words > 0.0           ? widths[i] * left / words
-                                                 : 0.0;
+    for (std::size_t i = 0, word = 0; i < widths.size(); ++i) {
+        double const w = table.columns[i].number ? widths[i] * squeeze : of_words[word++];
         columns.at.push_back({x, w});
         x += w + gutter;
     }
     return columns;
+}
+
+/// The room of one cell: words with nothing beside them may use all that is left of the row.
+double cell_width(TableView const& table, Columns const& columns, std::vector<std::string> const& cells,
+                  std::size_t i, double width)
+{
+    Place const& own = columns.at[i];
+    if (i == 0 || columns.stacked || table.columns[i].number)
+        return own.w;
+    for (std::size_t j = i + 1; j < cells.size(); ++j)
+        if (!cells[j].empty())
+            return own.w;
+    return std::max(own.w, width - mark_column - own.x);
 }
 
 /// The height of the words, and of what stands beside or under them.
@@ -85,29 +146,32 @@ struct RowHeights {
     [[nodiscard]] double whole() const { return stacked ? first + rest : std::max(first, rest); }
 };
 
-RowHeights heights_of(Canvas& canvas, Columns const& columns, std::vector<std::string> const& cells,
-                      TextStyle const& how)
+RowHeights heights_of(Canvas& canvas, TableView const& table, Columns const& columns, double width,
+                      std::vector<std::string> const& cells, TextStyle const& how)
 {
     RowHeights h;
     h.stacked = columns.stacked;
     for (std::size_t i = 0; i < std::min(cells.size(), columns.at.size()); ++i) {
         double& part = i == 0 ? h.first : h.rest;
-        part = std::max(part, canvas.paragraph_height(cells[i], how, columns.at[i].w));
+        part = std::max(part,
+                        canvas.paragraph_height(cells[i], how, cell_width(table, columns, cells, i, width)));
     }
     return h;
 }
 
-double text_height(Canvas& canvas, Columns const& columns, double width, TableRow const& row)
+double text_height(Canvas& canvas, TableView const& table, Columns const& columns, double width,
+                   TableRow const& row)
 {
     TextStyle const how = style_of(row);
     return row.cells.size() == 1 ? canvas.paragraph_height(row.cells.front(), how, width - mark_column)
-                                 : heights_of(canvas, columns, row.cells, how).whole();
+                                 : heights_of(canvas, table, columns, width, row.cells, how).whole();
 }
 
-double row_height(Canvas& canvas, Columns const& columns, double width, TableRow const& row)
+double row_height(Canvas& canvas, TableView const& table, Columns const& columns, double width,
+                  TableRow const& row)
 {
     double const h =
-        text_height(canvas, columns, width, row) + 2 * row_pad + (row.cells.size() == 1 ? 3.0 : 0.0);
+        text_height(canvas, table, columns, width, row) + 2 * row_pad + (row.cells.size() == 1 ? 3.0 : 0.0);
     return row.enabled ? std::max(h, size::target_min) : h;
 }
 
@@ -115,16 +179,18 @@ void draw_cells(Canvas& canvas, Rect const& r, TableView const& table, Columns c
                 TableRow const& row, TextStyle const& how)
 {
     std::string const id = "row." + row.id;
-    double const text_h = text_height(canvas, columns, r.w, row);
+    double const text_h = text_height(canvas, table, columns, r.w, row);
     double const top = row.cells.size() == 1 ? r.bottom() - row_pad - text_h : r.y + (r.h - text_h) / 2;
     if (row.cells.size() == 1) {
         canvas.paragraph({r.x, top}, r.w - mark_column, row.cells.front(), how, id + ".group");
         return;
     }
-    double const under = columns.stacked ? heights_of(canvas, columns, row.cells, how).first : 0.0;
+    double const under =
+        columns.stacked ? heights_of(canvas, table, columns, r.w, row.cells, how).first : 0.0;
     for (std::size_t i = 0; i < std::min(row.cells.size(), columns.at.size()); ++i)
-        canvas.paragraph({r.x + columns.at[i].x, top + (i == 0 ? 0.0 : under)}, columns.at[i].w + 0.05,
-                         row.cells[i], table.columns[i].number ? how.aligned(Align::right) : how,
+        canvas.paragraph({r.x + columns.at[i].x, top + (i == 0 ? 0.0 : under)},
+                         cell_width(table, columns, row.cells, i, r.w) + 0.05, row.cells[i],
+                         table.columns[i].number ? how.aligned(Align::right) : how,
                          id + "." + std::to_string(i));
 }
 
@@ -158,7 +224,12 @@ double draw_headings(Canvas& canvas, Point at, TableView const& table, Columns c
     std::vector<std::string> headings;
     for (auto const& column : table.columns)
         headings.push_back(column.heading);
-    RowHeights const h = heights_of(canvas, columns, headings, style::muted);
+    RowHeights h;
+    h.stacked = columns.stacked;
+    for (std::size_t i = 0; i < headings.size(); ++i) {
+        double& part = i == 0 ? h.first : h.rest;
+        part = std::max(part, canvas.paragraph_height(headings[i], style::muted, columns.at[i].w));
+    }
     for (std::size_t i = 0; i < headings.size(); ++i) {
         // Headings of different heights stand on one line.
         double const bottom = at.y + (columns.stacked && i == 0 ? h.first : h.whole());
@@ -194,7 +265,7 @@ void draw_table(Canvas& canvas, Layout const& place, SheetView const& sheet, Tab
     Rect const window{area.x, pinned + headings_h, area.w, area.bottom() - pinned - headings_h};
     canvas.begin_clip(window);
     for (auto const& row : table.rows) {
-        double const h = row_height(canvas, columns, width, row);
+        double const h = row_height(canvas, table, columns, width, row);
         if (row.total)
             canvas.hline(area.x, area.x + width, y, Ink::line, 0.3);
         Rect const r{area.x, y, width, h};

@@ -101,12 +101,6 @@ def field_labels():
     return [label for _, label, _ in profile_table()]
 
 
-def field_choices():
-    """What may be chosen for a value of a profile."""
-    code = read("src/model/profile.cpp")
-    return sorted({t for part in re.findall(r'\{\s*("[^"]+"(?:,\s*"[^"]+")*)\s*\}', code) for t in literals(part)})
-
-
 def field_groups():
     return sorted({group for _, _, group in profile_table()})
 
@@ -142,7 +136,6 @@ SOURCES = {
     "seal::record_footer": lambda: constant("src/seal/record.h", "record_footer ="),
     "mark_word": lambda: [t for t in literals(block("src/drawing/marks.cpp", "char const* mark_word(")) if t],
     "field.label": field_labels,
-    "choice": field_choices,
     "field.group": field_groups,
     "facet.label": facet_labels,
     "derived.label": derived_labels,
