@@ -475,7 +475,7 @@ Result<void> Stage::wait(RehearsalCommand const& command)
 Result<void> Stage::await(RehearsalCommand const& command)
 {
     RehearsalCommand once = command;
-    once.verb = "expect";
+    once.verb = command.verb == "await" ? "expect" : "expect-no";
     auto const start = std::chrono::steady_clock::now();
     for (;;) {
         auto met = expect(once);
@@ -514,7 +514,7 @@ Result<void> Stage::run(RehearsalCommand const& command)
     else if (verb == "later") {
         m_program.pass_time(std::strtod(command.id.c_str(), nullptr));
         m_loop.redraw();
-    } else if (verb == "await")
+    } else if (verb.starts_with("await"))
         done = await(command);
     else if (verb == "theme")
         m_loop.override_theme(command.id);

@@ -34,6 +34,7 @@ namespace isochore::window {
 ///   later SECONDS        lets the program's clock run on without waiting; below zero it is set back
 ///   wait SECONDS         lets real time pass, drawing what changes
 ///   await ID TEXT        waits, a minute at most, until `expect ID TEXT` would pass
+///   await-no ID          the same until `expect-no ID` would pass
 struct RehearsalCommand {
     int line = 0;
     std::string verb, id, rest;

@@ -35,6 +35,7 @@ std::map<std::string, Wants> const& verbs()
         {"later", Wants::one_number},
         {"chimes", Wants::one_number},
         {"await", Wants::id_and_maybe_text},
+        {"await-no", Wants::id},
     };
     return all;
 }

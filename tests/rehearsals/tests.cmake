@@ -29,3 +29,14 @@ foreach(walk IN LISTS sheets_to_walk)
                    ${CMAKE_BINARY_DIR}/rehearsal-sheets ${walk})
   set_tests_properties(every_sheet_keeps_its_rules_${name} PROPERTIES TIMEOUT 600)
 endforeach()
+# Sticks that come and go while their sheet is open, on a simulated USB tree (see tests/media/tests.cmake).
+if(TARGET test_media_usb)
+  add_executable(plug_while_open ${rehearsals}/usb/plug_while_open.cpp)
+  target_link_libraries(plug_while_open PRIVATE isochore_media PkgConfig::UMOCKDEV)
+  target_include_directories(plug_while_open PRIVATE ${CMAKE_SOURCE_DIR}/tests)
+  add_dependencies(plug_while_open isochore_main)
+  add_test(NAME rehearsal_plugged_and_pulled
+           COMMAND ${ISOCHORE_UMOCKDEV} $<TARGET_FILE:plug_while_open> ${CMAKE_BINARY_DIR}/isochore
+                   ${rehearsals}/usb/plugged_and_pulled.txt ${CMAKE_BINARY_DIR}/rehearsal-plugged-and-pulled)
+  set_tests_properties(rehearsal_plugged_and_pulled PROPERTIES TIMEOUT 300)
+endif()
