@@ -283,7 +283,7 @@ LAYERS = ("calc", "disk", "electrical", "files", "gas", "journal", "json", "mech
           "quantity", "report", "seal", "session", "uncertainty")
 COMMAND_LINE_ONLY = re.compile(r"files/(checklist_\w+|profile_schema|profile_write)\.cpp|gas/fluid_\w+\.cpp")
 # Rules and places kept in the record, not shown in the window.
-UNSHOWN = {"simple acceptance: the reading is held against the limit as it stands", "signing key", "canonical form",
+UNSHOWN = {"unexpected end of input", "simple acceptance: the reading is held against the limit as it stands", "signing key", "canonical form",
            "record job", "record kept", "pinned profile", "pinned checklists", "cylinder of job {}",
            "by name only, nobody signed it", "signed with key", "{}, not known here"}
 # Parts of a sentence that stand by themselves in the code.
