@@ -206,8 +206,7 @@ private:
         m_picture.line({m_eye, rule}, {m_display, rule}, Ink::muted, 0.25);
         centred((m_eye + m_glass) / 2.0, base, millimetres(m_s.eye_mm), Ink::muted);
         centred(m_display, base, millimetres(m_s.gap_mm), Ink::muted);
-        centred(m_glass - 2.0, m_placement.outer().top + 0.95 * m_size,
-                m_s.window + " " + millimetres(m_s.window_mm), Ink::text);
+        centred(m_glass - 2.0, m_placement.outer().top + 0.95 * m_size, m_s.window, Ink::text);
     }
 
     SightLine const& m_s;

@@ -14,8 +14,9 @@ struct SightLine {
     double eye_mm = 0.0;    ///< eye to window
     std::string result;     ///< "78 % is seen, 90 % asked"
     Mark verdict = Mark::none;
-    std::string note; ///< "display 90 mm, 40 mm off the window's middle"; may be empty
-    std::string eye = "eye", window = "window", display = "display", hidden = "hidden";
+    std::string note;   ///< "display 90 mm, 40 mm off the window's middle"; may be empty
+    std::string window; ///< "window 120 mm"
+    std::string eye = "eye", display = "display", hidden = "hidden";
 };
 
 /// Half the angle the window leaves to the eye, degrees. Formula: atan(w / 2e).

@@ -63,7 +63,8 @@ private:
         double const longest = std::max(low ? measure(m_w.input_label, Face::bold, bold)
                                             : longest_word(m_w.input_label, Face::bold, bold, measure),
                                         measure(m_w.unit_label, Face::regular, m_size));
-        double const width = std::clamp(std::max(longest + 3.6, u(22.0)), 10.0, m_picture.width * 0.36);
+        double const width = std::clamp(std::max(longest + 3.6, u(22.0)), 10.0,
+                                        m_picture.width * (m_picture.width < 75.0 ? 0.45 : 0.36));
         double const top = share(0.34);
         m_unit = {m_picture.width - 1.5 - width, top, m_picture.width - 1.5,
                   std::min(share(0.88), std::max(top + u(40.0), share(0.6)))};
@@ -114,9 +115,13 @@ private:
         double const x = m_unit.centre().x;
         wire({x, m_unit.bottom}, {x, m_bottom});
         m_symbols.node({x, m_bottom});
+        // No word of the input is broken where plainer type holds it.
+        auto const& measure = m_placement.measure();
+        bool const large =
+            longest_word(m_w.input_label, Face::bold, m_size * 1.1, measure) < m_unit.width() - 2.8;
         fill_box(m_picture, m_placement,
                  {{m_w.unit_label, m_size, Ink::muted, Face::regular},
-                  {m_w.input_label, m_size * 1.1, Ink::text, Face::bold},
+                  {m_w.input_label, large ? m_size * 1.1 : m_size, Ink::text, Face::bold},
                   {m_w.input_note, m_size, Ink::muted, Face::regular}},
                  m_unit.grown(-0.5));
         m_placement.take(m_unit);

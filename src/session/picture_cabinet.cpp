@@ -66,7 +66,8 @@ std::optional<drawing::Picture> sightline_picture(PictureQuestion const& q)
     }
     sight.note = q.words("display {} mm, {} mm off the window's middle",
                          {show_short(sight.display_mm, 4), show_short(std::abs(sight.offset_mm), 4)});
-    q.say({&sight.eye, &sight.window, &sight.display, &sight.hidden});
+    sight.window = q.words("window, {} mm wide", {show_short(sight.window_mm, 4)});
+    q.say({&sight.eye, &sight.display, &sight.hidden});
     return drawing::sight_line(sight, q.space, q.measure);
 }
 

@@ -160,10 +160,12 @@ drawing::Picture draw_with_table(PictureQuestion const& q, drawing::WiringDiagra
     drawing::Space circuit = q.space, words = q.space;
     bool const beside = !table.rows.empty() && q.space.width_mm > 1.6 * q.space.height_mm;
     if (beside) {
-        circuit.width_mm = std::max(0.46 * q.space.width_mm, q.space.width_mm - 110.0) - gap;
+        circuit.width_mm = std::max(0.5 * q.space.width_mm, q.space.width_mm - 110.0) - gap;
         words.width_mm = q.space.width_mm - circuit.width_mm - gap;
     } else {
-        double const most = std::max(q.space.height_mm - least_circuit, 0.4 * q.space.height_mm) - gap;
+        double const keeps =
+            std::min(std::max(least_circuit, 0.45 * q.space.height_mm), 0.6 * q.space.height_mm);
+        double const most = q.space.height_mm - keeps - gap;
         words.height_mm = std::min(drawing::coil_states_height(table, q.space, q.measure, size), most);
         circuit.height_mm = q.space.height_mm - words.height_mm - gap;
     }

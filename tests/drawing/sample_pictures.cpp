@@ -202,6 +202,7 @@ SightLine sample_sight()
 {
     SightLine s;
     s.window_mm = 120.0;
+    s.window = "window, 120 mm wide";
     s.display_mm = 90.0;
     s.offset_mm = 40.0;
     s.gap_mm = 60.0;
