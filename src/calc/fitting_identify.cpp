@@ -81,7 +81,10 @@ ThreadReading read_thread(Inputs& in)
         refuse_unless_positive(in, "pitch", *r.pitch_m);
     r.u_pitch_m = given_or_usual(in, here, "u_pitch", Dimension::length);
     refuse_unless_positive(in, "u_pitch", r.u_pitch_m);
-    if (auto const flank = in.optional_quantity("flank_angle", Dimension::angle))
+    // That no flank gauge was at hand is an answer of the survey too.
+    if (in.raw("flank_angle") == "unknown")
+        (void)in.text("flank_angle");
+    else if (auto const flank = in.optional_quantity("flank_angle", Dimension::angle))
         r.flank_deg = find_unit("deg", Dimension::angle)->from_si(*flank);
     r.u_flank_deg = thread_gauges().u_flank_deg;
     if (shape.empty())

@@ -3,6 +3,7 @@
 #include "calc/part_library.h"
 #include "calc/show_electric.h"
 #include "calc/usual.h"
+#include "json/member.h"
 #include "quantity/amount.h"
 #include <fmt/format.h>
 
@@ -121,8 +122,27 @@ Strength self_tapping(Inputs& in, Answer& answer)
     return {pull_out, shear / safety};
 }
 
+/// Whether ties may carry the unit alone on this mechanism: the list stands in assets/parts/fasteners.json.
+void judge_ties(Inputs& in, Answer& answer)
+{
+    std::string const mechanism = in.text_or("mechanism", "");
+    if (mechanism.empty())
+        return;
+    Json const& rule = tie_rule();
+    bool shaken = false;
+    for (auto const& one : member(rule, "not_on"))
+        shaken = shaken || one == mechanism;
+    std::string const source = text_member(rule, "source");
+    answer.checks.push_back(
+        {"ties_allowed", shaken ? Verdict::fail : Verdict::pass,
+         shaken ? fmt::format("a mechanism of the kind \"{}\" works ties loose ({})", mechanism, source)
+                : fmt::format("ties are allowed on a mechanism of the kind \"{}\" ({})", mechanism, source),
+         shaken ? "Fix the unit with bolts or screws; ties are for its cables." : "", "simple"});
+}
+
 Strength tie_wraps(Inputs& in, Answer& answer)
 {
+    judge_ties(in, answer);
     double const loop = in.quantity("loop_strength", Dimension::force);
     double const use = share(in, "strength_share");
     if (!(loop > 0.0))
@@ -148,6 +168,7 @@ Result<Answer> fasteners_calc(Inputs& in)
     if (!spaced && c.standoff_m > 0.0)
         in.refuse(Code::missing_input, "spacing", "is required with a standoff: the tilt acts on it");
     double const allowed = share(in, "max_utilisation");
+    (void)in.raw("mechanism"); // only ties ask for it
     if (in.error())
         return tl::unexpected(*in.error());
     auto const loads = shock_loads(c, "inputs");

@@ -12,7 +12,8 @@ struct Library {
     std::vector<ScrewSize> sizes;
     std::vector<ScrewGrade> grades;
     std::vector<Thread> threads;
-    Json fittings = Json::object(), kit = Json::object(), stages = Json::object(), loop = Json::object();
+    Json fittings = Json::object(), kit = Json::object(), stages = Json::object(), loop = Json::object(),
+         ties = Json::object();
     std::string fault;
 };
 
@@ -44,6 +45,7 @@ double read_pitch(Inputs& in)
 void read_fasteners(Library& library)
 {
     Json const file = parse(library, "fasteners");
+    library.ties = file.value("ties", Json::object());
     Inputs all(file, "fasteners.json");
     for (Inputs& in : all.list("sizes")) {
         library.sizes.push_back(
@@ -123,6 +125,10 @@ Json const& kit_data()
 Json const& stage_data()
 {
     return library().stages;
+}
+Json const& tie_rule()
+{
+    return library().ties;
 }
 Json const& loop_data()
 {

@@ -15,6 +15,7 @@ namespace isochore::calc {
 [[nodiscard]] Json const& kit_data();     ///< assets/parts/kit.json
 [[nodiscard]] Json const& stage_data();   ///< assets/parts/stages.json
 [[nodiscard]] Json const& loop_data();    ///< assets/parts/loop.json
+[[nodiscard]] Json const& tie_rule();     ///< "ties" of assets/parts/fasteners.json
 [[nodiscard]] std::string const& library_fault();
 
 [[nodiscard]] mechanical::Thread const* find_thread(std::string_view id);

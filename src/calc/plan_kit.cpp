@@ -105,9 +105,14 @@ int add_fasteners(Inputs& job, Answer& answer, double& cost)
 {
     int const count = read_count_or(job, "fasteners", 0, 1000, 0);
     std::string const size = job.text_or("fastener_size", "");
+    std::string const kind = job.one_of("fastener_kind", {"bolt", "self_tapping", "tie_wrap"}, "bolt");
+    std::string const name = kind == "bolt"           ? "Bolt with nut"
+                             : kind == "self_tapping" ? "Self-tapping screw"
+                                                      : "Tie-wrap for the unit";
     if (count > 0)
         push(answer, cost,
-             {"Bolt with nut " + size, "part", "pcs", "two spare", "mount.fasteners", count + 2.0, 0.0});
+             {size.empty() ? name : name + " " + size, "part", "pcs", "two spare", "mount.fasteners",
+              count + 2.0, 0.0});
     return count;
 }
 

@@ -1,7 +1,9 @@
+#include "calc/gas_inputs.h"
 #include "calc/part_library.h"
 #include "calc/registry.h"
 #include "calc/show_electric.h"
 #include "electrical/current_loop.h"
+#include "gas/state.h"
 #include "quantity/amount.h"
 #include <cmath>
 #include <fmt/format.h>
@@ -12,11 +14,16 @@ namespace {
 using namespace electrical;
 using Code = Error::Code;
 
+/// The temperature of a filling pressure on a nameplate (IEC 62271-1, from memory).
+constexpr double reference_temperature_k = 293.15;
+
 /// What the loop carries, and how a value is read and shown.
 struct Carried {
     std::string quantity;
     Dimension dimension = Dimension::pressure;
     PressureReference reference = PressureReference::none;
+    std::optional<gas::Species> gas; ///< turns density into pressure and back
+    double gas_k = 0.0;              ///< temperature of the gas now; 0: not given
     [[nodiscard]] bool is_pressure() const { return dimension == Dimension::pressure; }
     [[nodiscard]] std::string_view unit() const { return si_unit(dimension).name; }
 };
@@ -26,11 +33,17 @@ constexpr struct {
     Dimension dimension;
 } carried_words[] = {{"pressure", Dimension::pressure},
                      {"compensated_pressure", Dimension::pressure},
+                     {"pressure at 20 degC", Dimension::pressure}, // as a profile names it
                      {"density", Dimension::density},
                      {"temperature", Dimension::temperature},
                      {"moisture", Dimension::fraction}};
 
-/// The reference of the range is that of its lower end as typed.
+bool is_amount(Inputs& in, char const* name, Dimension dimension)
+{
+    return in.raw(name).is_string() && parse_amount(in.text(name), dimension, in.place(name)).has_value();
+}
+
+/// The reference of the range is that of its lower end as typed; of a range given in density, absolute.
 Carried read_carried(Inputs& in)
 {
     Carried c;
@@ -41,7 +54,15 @@ Carried read_carried(Inputs& in)
     for (auto const& w : carried_words)
         if (c.quantity == w.word)
             c.dimension = w.dimension;
-    if (c.is_pressure()) {
+    if (c.quantity == "pressure at 20 degC")
+        c.quantity = "compensated_pressure";
+    (void)in.raw("gas");
+    if (in.has("gas"))
+        c.gas = read_gas(in);
+    c.gas_k = in.quantity_or("gas_temperature", Dimension::temperature, 0.0);
+    if (c.is_pressure() && c.gas && is_amount(in, "range_low", Dimension::density)) {
+        c.reference = PressureReference::absolute;
+    } else if (c.is_pressure()) {
         auto const low = parse_amount(in.text("range_low"), Dimension::pressure, in.place("range_low"));
         if (low)
             c.reference = low->reference;
@@ -51,9 +72,39 @@ Carried read_carried(Inputs& in)
     return c;
 }
 
-/// A value in the reference of the range; gauge and absolute are turned into each other with the barometer.
-double read_value(Inputs& in, Carried const& c, char const* name)
+/// What a density is as a pressure, or the other way round, by the gas's equation of state.
+double read_through_gas(Inputs& in, Carried const& c, char const* name, double temperature_k)
 {
+    Result<double> turned = 0.0;
+    if (c.is_pressure()) {
+        double const density = in.quantity(name, Dimension::density);
+        if (density != 0.0)
+            turned = gas::pressure_pa(*c.gas, temperature_k, density);
+    } else {
+        turned = gas::density_kg_m3(*c.gas, temperature_k, in.absolute_pressure(name));
+    }
+    if (in.error())
+        return 1.0;
+    if (!turned) {
+        in.refuse(turned.error().code, name, turned.error().detail);
+        return 1.0;
+    }
+    return c.reference == PressureReference::gauge ? *turned - in.barometer() : *turned;
+}
+
+/// A value in the reference of the range; gauge and absolute are turned into each other with the barometer.
+/// `temperature_k`: of the gas that a density is turned into a pressure for, or a pressure into a density.
+double read_value(Inputs& in, Carried const& c, char const* name,
+                  double temperature_k = reference_temperature_k)
+{
+    Dimension const other = c.is_pressure() ? Dimension::density : Dimension::pressure;
+    if (c.gas && (c.is_pressure() || c.dimension == Dimension::density) && is_amount(in, name, other)) {
+        if (temperature_k > 0.0)
+            return read_through_gas(in, c, name, temperature_k);
+        in.refuse(Code::missing_input, "gas_temperature",
+                  "is required: without it a density is no pressure, nor the other way round");
+        return 1.0;
+    }
     if (!c.is_pressure())
         return in.quantity(name, c.dimension);
     auto const amount = parse_amount(in.text(name), Dimension::pressure, in.place(name));
@@ -65,6 +116,13 @@ double read_value(Inputs& in, Carried const& c, char const* name)
         return amount->si;
     double const barometer = in.barometer();
     return c.reference == PressureReference::absolute ? amount->si + barometer : amount->si - barometer;
+}
+
+/// A reading of now: an uncompensated pressure belongs to the gas's temperature, and so does the density that
+/// a pressure reading stands for.
+double read_now(Inputs& in, Carried const& c, char const* name)
+{
+    return read_value(in, c, name, c.quantity == "compensated_pressure" ? reference_temperature_k : c.gas_k);
 }
 
 /// A band of the loop: as given, else as assets/parts/loop.json has it, said with its source.
@@ -157,17 +215,26 @@ void report_alarms(Inputs& in, Answer& answer, Carried const& c, CurrentLoop con
         in.refuse(Code::out_of_range, "lockout", "is not below warn: the two look swapped");
 }
 
-/// The reading against a reference instrument: does zero difference lie inside its 95 % interval?
-void cross_check(Inputs& in, Answer& answer, Carried const& c, double value)
+/// A standard uncertainty as such, or from an accuracy: rectangular limits as a share of the span.
+double read_u(Inputs& in, Carried const& c, char const* name, char const* accuracy, double span)
 {
-    if (!in.has("reference_value"))
-        return;
-    double const reference = read_value(in, c, "reference_value");
+    (void)in.raw(accuracy);
+    if (in.has(accuracy) && !in.has(name))
+        return in.quantity(accuracy, Dimension::fraction) * span / std::sqrt(3.0);
     Dimension const interval = c.is_pressure()                         ? Dimension::pressure_difference
                                : c.dimension == Dimension::temperature ? Dimension::temperature_difference
                                                                        : c.dimension;
-    double const u_reference = in.quantity("u_reference", interval);
-    double const u_sensor = in.quantity("u_sensor", interval);
+    return in.quantity(name, interval);
+}
+
+/// The reading against a reference instrument: does zero difference lie inside its 95 % interval?
+void cross_check(Inputs& in, Answer& answer, Carried const& c, double value, double span)
+{
+    if (!in.has("reference_value"))
+        return;
+    double const reference = read_now(in, c, "reference_value");
+    double const u_reference = read_u(in, c, "u_reference", "reference_accuracy", span);
+    double const u_sensor = read_u(in, c, "u_sensor", "sensor_accuracy", span);
     if (!in.error() && !(u_reference >= 0.0 && u_sensor >= 0.0 && u_reference + u_sensor > 0.0))
         in.refuse(Code::out_of_range, "u_reference",
                   "standard uncertainties cannot be negative, nor both zero");
@@ -190,18 +257,31 @@ void cross_check(Inputs& in, Answer& answer, Carried const& c, double value)
          "simple"});
 }
 
+/// Standard uncertainty of the current a value should give, from the accuracies of sensor and reference.
+std::optional<double> current_u(Inputs& in, CurrentLoop const& loop)
+{
+    double square = 0.0;
+    for (char const* name : {"sensor_accuracy", "reference_accuracy"})
+        if (in.has(name))
+            square += std::pow(in.quantity(name, Dimension::fraction), 2) / 3.0;
+    if (square > 0.0)
+        return (loop.full_a - loop.zero_a) * std::sqrt(square);
+    return std::nullopt;
+}
+
 Result<Answer> loop(Inputs& in)
 {
     Carried const c = read_carried(in);
     CurrentLoop const l = read_loop(in, c);
     auto const current = in.optional_quantity("current", Dimension::current);
-    for (char const* name : {"value", "reference_value", "u_reference", "u_sensor"})
+    for (char const* name :
+         {"value", "reference_value", "u_reference", "u_sensor", "reference_accuracy", "sensor_accuracy"})
         (void)in.raw(name);
     bool const has_value = in.has("value");
     if (!in.error() && current.has_value() == has_value)
         in.refuse(current ? Code::invalid_input : Code::missing_input, "current",
                   "give either the current or the value, and the other is worked out");
-    double const value = has_value ? read_value(in, c, "value") : current ? loop_value(l, *current) : 0.0;
+    double const value = has_value ? read_now(in, c, "value") : current ? loop_value(l, *current) : 0.0;
     if (in.error())
         return tl::unexpected(*in.error());
     double const amps = current ? *current : loop_current_a(l, value);
@@ -212,19 +292,23 @@ Result<Answer> loop(Inputs& in)
     bool const measures = state != LoopState::open_loop && state != LoopState::shorted;
     if (measures || has_value)
         answer.add("value", value, std::string(c.unit()));
-    answer.add("current", amps, "A");
+    std::optional<double> const u = has_value ? current_u(in, l) : std::nullopt;
+    answer.add("current", amps, "A", u);
     if (c.reference != PressureReference::none)
         answer.facts["reference"] = c.reference == PressureReference::gauge ? "gauge" : "absolute";
     answer.add("open_loop_below", l.open_below_a, "A");
     answer.add("short_above", l.short_above_a, "A");
+    answer.add("valid_from", l.valid_from_a, "A").add("valid_to", l.valid_to_a, "A");
+    answer.add("at_zero_value", l.low, std::string(c.unit())).add("at_full_value", l.high, std::string(c.unit()));
+    answer.facts["carried"] = c.quantity;
     report_alarms(in, answer, c, l);
     report_state(answer, l, amps);
     if (measures)
-        cross_check(in, answer, c, value);
+        cross_check(in, answer, c, value, l.high - l.low);
     if (in.error())
         return tl::unexpected(*in.error());
     if (has_value)
-        answer.expected.push_back({"current", amps, "A", {}, {}, {}});
+        answer.expected.push_back({"current", amps, "A", u, {}, {}});
     if (measures)
         answer.working.push_back(
             {"value = low + (I - 4 mA) / 16 mA x (high - low)",

@@ -8,7 +8,7 @@ namespace isochore::electrical {
 
 using Code = Error::Code;
 
-Result<NameplateRatio> parse_ratio(std::string_view text, std::string_view where)
+Result<NameplateRatio> parse_ratio(std::string_view text, std::string_view where, bool may_step_up)
 {
     std::size_t const split = text.find_first_of(":/");
     if (split == std::string_view::npos)
@@ -22,7 +22,7 @@ Result<NameplateRatio> parse_ratio(std::string_view text, std::string_view where
     if (!secondary)
         return tl::unexpected(secondary.error());
     NameplateRatio const ratio{*primary, *secondary};
-    if (auto const good = check_ratio(ratio, where); !good)
+    if (auto const good = check_ratio(ratio, where, may_step_up); !good)
         return tl::unexpected(good.error());
     return ratio;
 }

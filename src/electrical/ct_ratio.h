@@ -28,8 +28,9 @@ struct PathRatio {
 
 /// Reads "1200:5", "1200/5" or, as already referred to 1, "240:1". Errors: invalid_input for anything else,
 /// out_of_range for a secondary of zero, a negative value, or a ratio below 1 (primary and secondary
-/// swapped).
-[[nodiscard]] Result<NameplateRatio> parse_ratio(std::string_view text, std::string_view where);
+/// swapped). Of an auxiliary CT, which may step up, the ratio may be below 1.
+[[nodiscard]] Result<NameplateRatio> parse_ratio(std::string_view text, std::string_view where,
+                                                 bool may_step_up = false);
 
 /// Refuses a secondary of 0, swapped windings and a ratio below 1; `where` and `name` go into the message.
 /// An auxiliary CT may step up, so `may_step_up` allows a ratio below 1 there.

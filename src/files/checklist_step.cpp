@@ -20,7 +20,7 @@ constexpr double longest_interval_s = 24.0 * 3600.0;
 constexpr auto picture_names = std::to_array<std::string_view>(
     {"pt", "purge", "leak", "forecast", "resistor", "wiring", "wiring_choice", "chain", "clearance", "taps",
      "ct_path", "thread", "bolts", "sightline", "cables", "plan", "limits", "phases", "probe", "dilution",
-     "moisture", "account", "bag"});
+     "moisture", "account", "bag", "loop"});
 
 /// A step whose kind cannot be read gets no kind-bound checks: they would only repeat the first fault.
 std::optional<StepKind> read_kind(Members& members)
@@ -80,18 +80,20 @@ void read_policy(Members& members, Step& step)
         step.may_override = policies[*index];
 }
 
-/// Answers may be values of a calculation ("X1-X5", "2000:5"), so they are a little freer than other ids.
+/// Answers may be values of a calculation ("X1-X5", "2000:5", "1/4-20", "SAE 5"), so they are freer than
+/// other ids.
 std::string read_answer_id(Members& item)
 {
     auto id = item.text("id");
     auto const allowed = [](char c) {
         return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' ||
-               c == '-' || c == ':';
+               c == '-' || c == ':' || c == '.' || c == '/' || c == ' ';
     };
-    if (id.size() > 40 || !std::ranges::all_of(id, allowed))
+    bool const spaced = id.starts_with(' ') || id.ends_with(' ');
+    if (id.size() > 40 || spaced || !std::ranges::all_of(id, allowed))
         item.refuse(
             Code::invalid_input, "id",
-            fmt::format("\"{}\" is not an answer's id: use letters, digits, _, - and :, at most 40", id));
+            fmt::format("\"{}\" is not an answer's id: use letters, digits, _ - : . / and spaces inside, at most 40", id));
     return id;
 }
 

@@ -17,6 +17,8 @@ std::vector<UnitField> const& table()
         {"sensor.serial", "Sensor serial number", K::text, D::count, true, {}, L::own},
         {"ct.ratio", "CT ratio connected", K::text, D::count, true, {}, L::within},
         {"ct.terminals", "CT terminals", K::text, D::count, false, {}, L::own},
+        {"ct.auxiliary", "Auxiliary CT", K::text, D::count, false, {}, L::own},
+        {"ct.lead", "Lead through the pick-up", K::choice, D::count, false, {"star", "delta"}, L::own},
         {"ct.turns", "Turns through the pick-up", K::whole, D::count, false, {}, L::own},
         {"timing.wiring",
          "Timing wiring",

@@ -1,3 +1,4 @@
+#include "electrical/ct_ratio.h"
 #include "files/profile_text.h"
 #include "media/unit_values.h"
 #include "model/profile_derived.h"
@@ -142,9 +143,36 @@ private:
         if (full && (tap->secondary != full->secondary || tap->primary > full->primary))
             conflict("ct.ratio", "CT ratio connected", m_profile.text("ct.full_ratio"),
                      fmt::format("{} is no tap of {}", text, m_profile.text("ct.full_ratio")));
-        add("ct.ratio_to_one", "CT ratio to 1",
-            show_number(static_cast<double>(tap->primary) / tap->secondary, derived_digits), Origin::derived,
+        electrical::CurrentPath path;
+        path.main = {static_cast<double>(tap->primary), static_cast<double>(tap->secondary)};
+        path.delta = m_unit.text("ct.lead") == "delta";
+        if (auto const text_of = m_unit.text("ct.auxiliary"); !text_of.empty()) {
+            auto const auxiliary = electrical::parse_ratio(text_of, "ct.auxiliary", true);
+            if (!auxiliary) {
+                m_out.missing.push_back(auxiliary.error());
+                return;
+            }
+            path.auxiliary = *auxiliary;
+        }
+        if (auto const turns = m_unit.text("ct.turns"); !turns.empty())
+            if (auto const count = parse_number(turns, "ct.turns"))
+                path.turns = static_cast<int>(*count);
+        derive_ratio(path);
+    }
+
+    /// What the unit multiplies with: the ratio of the whole path, and primary amperes for each ampere that the
+    /// coil reads.
+    void derive_ratio(electrical::CurrentPath const& path)
+    {
+        auto const ratio = electrical::path_ratio(path, "ct.ratio");
+        if (!ratio) {
+            m_out.missing.push_back(ratio.error());
+            return;
+        }
+        add("ct.ratio_to_one", "CT ratio to 1", show_number(ratio->ratio, derived_digits), Origin::derived,
             Kind::amount, Dimension::ratio);
+        add("ct.scale", "Primary amperes per ampere in the coil", show_number(ratio->scale, derived_digits),
+            Origin::derived, Kind::amount, Dimension::ratio);
     }
 
     /// A separate output leaves the input open between trips: without the resistor it may pick up noise.

@@ -73,5 +73,6 @@ struct PictureQuestion {
 [[nodiscard]] std::optional<drawing::Picture> moisture_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> bag_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> account_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> loop_picture(PictureQuestion const& q);
 
 } // namespace isochore::session

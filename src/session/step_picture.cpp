@@ -161,7 +161,8 @@ std::optional<drawing::Picture> step_picture(Context const& context, model::Step
                                    {"dilution", dilution_picture},
                                    {"moisture", moisture_picture},
                                    {"account", account_picture},
-                                   {"bag", bag_picture}};
+                                   {"bag", bag_picture},
+                                   {"loop", loop_picture}};
     for (auto const& row : rows)
         if (step.picture == row.name)
             return row.draw(q);

@@ -64,6 +64,13 @@ media::UnitValues unit_values_of(Outage const& outage)
     std::string const secondary = number_of(resolve_text(context, "step:currents.tap_secondary"));
     if (!primary.empty() && !secondary.empty())
         unit.values["ct.ratio"] = primary + ":" + secondary;
+    std::string const lead = resolve_text(context, "step:currents.path").value_or("");
+    if (!lead.empty())
+        unit.values["ct.lead"] = lead.starts_with("delta") ? "delta" : "star";
+    std::string const aux_primary = number_of(resolve_text(context, "step:currents.aux_primary"));
+    std::string const aux_secondary = number_of(resolve_text(context, "step:currents.aux_secondary"));
+    if (lead.ends_with("auxiliary") && !aux_primary.empty() && !aux_secondary.empty())
+        unit.values["ct.auxiliary"] = aux_primary + ":" + aux_secondary;
     if (std::string const turns = number_of(resolve_text(context, "step:currents.turns")); !turns.empty())
         unit.values["ct.turns"] = turns;
     if (auto const wiring = resolve_text(context, "step:prepare.trip_wiring"))

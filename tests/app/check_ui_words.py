@@ -71,6 +71,7 @@ def picture_words():
                                    ("src/drawing/ct_taps.h", "struct CtTaps"),
                                    ("src/drawing/purge_curve.h", "struct PurgeCurve"),
                                    ("src/drawing/leak_line.h", "struct LeakLine"),
+                                   ("src/drawing/loop_scale.h", "struct LoopScale"),
                                    ("src/drawing/resistor_window.h", "struct ResistorRuler"),
                                    ("src/drawing/time_plan.h", "struct TimePlan"),
                                    ("src/drawing/time_limits.h", "struct TimeLimits"),

@@ -57,6 +57,23 @@ TEST_CASE("self-tapping screws and tie-wraps come with their limits", "[calc][mo
     CHECK(has_note(t, "never as the only support"));
 }
 
+TEST_CASE("ties do not carry a unit on a mechanism that shakes them loose", "[calc][mount]")
+{
+    // common practice, no source: assets/parts/fasteners.json
+    auto const ties = [](char const* mechanism) {
+        return answered("mount.fasteners", std::string(R"({"kind":"tie_wrap","count":4,"loop_strength":"900 N",
+            "mass":"1 kg","shock":"15 g","mechanism":")") + mechanism + R"("})");
+    };
+    for (char const* shaking : {"spring", "spring-hydraulic", "air"}) {
+        CHECK(check_verdict(ties(shaking), "ties_allowed") == Verdict::fail);
+        CHECK(ties(shaking).verdict() == Verdict::fail);
+    }
+    CHECK(ties("hydraulic").verdict() == Verdict::pass);
+    auto const bolts = answered("mount.fasteners", R"({"kind":"bolt","count":4,"size":"M6","grade":"8.8",
+        "mass":"1 kg","shock":"15 g","mechanism":"spring"})");
+    CHECK(bolts.verdict() == Verdict::pass);
+}
+
 TEST_CASE("mount.fasteners refuses one fastener, an unknown size and a tilt without spacing", "[calc][mount]")
 {
     CHECK(refused("mount.fasteners", R"({"count":1,"size":"M5","grade":"8.8","mass":"5 kg","shock":"15 g"})")

@@ -1,4 +1,5 @@
 #include "ct_run.h"
+#include <cmath>
 
 using namespace isochore;
 using namespace isochore::calc;
@@ -74,4 +75,51 @@ TEST_CASE("sensor.loop refuses a swapped range and both or neither of current an
     CHECK(refused("sensor.loop", R"({"quantity":"pressure","range_low":"0 bar","range_high":"10 bar abs",
         "current":"12 mA"})")
               .where == "inputs.range_low");
+}
+
+TEST_CASE("a loop of temperature-compensated pressure takes densities through the gas", "[calc][sensor]")
+{
+    // 45 kg/m3 of SF6 at 20 C is 0.6862 MPa, 60 kg/m3 is 0.8868 MPa: Guder and Wagner 2009, as gas.density
+    // gives them back.
+    auto const pressure_of = [](char const* density) {
+        auto const a = answered("gas.pressure", std::string(R"({"gas":"SF6","temperature":"20 degC","density":")") +
+                                                    density + R"("})");
+        return value_of(a, "pressure");
+    };
+    auto const a = answered("sensor.loop", R"({"quantity":"pressure at 20 degC","range_low":"0 kg/m3",
+        "range_high":"60 kg/m3","gas":"SF6","value":"45 kg/m3","nominal":"0.6 MPa abs"})");
+    double const full = pressure_of("60 kg/m3");
+    CHECK(value_of(a, "at_full_value") == Approx(full).epsilon(1e-12));
+    CHECK(value_of(a, "current") == Approx(4e-3 + 16e-3 * pressure_of("45 kg/m3") / full).epsilon(1e-12));
+    CHECK(value_of(a, "nominal_current") == Approx(4e-3 + 16e-3 * 0.6e6 / full).epsilon(1e-12));
+}
+
+TEST_CASE("a plain pressure loop needs the gas temperature for a density, a density loop takes alarm pressures",
+          "[calc][sensor]")
+{
+    CHECK(refused("sensor.loop", R"({"quantity":"pressure","range_low":"0 bar abs","range_high":"10 bar abs",
+        "gas":"SF6","value":"40 kg/m3"})")
+              .where == "inputs.gas_temperature");
+    auto const cold = answered("sensor.loop", R"({"quantity":"pressure","range_low":"0 bar abs",
+        "range_high":"10 bar abs","gas":"SF6","gas_temperature":"0 degC","value":"40 kg/m3"})");
+    auto const warm = answered("sensor.loop", R"({"quantity":"pressure","range_low":"0 bar abs",
+        "range_high":"10 bar abs","gas":"SF6","gas_temperature":"40 degC","value":"40 kg/m3"})");
+    CHECK(value_of(cold, "current") < value_of(warm, "current")); // one density, less pressure in the cold
+    auto const density = answered("sensor.loop", R"({"quantity":"density","range_low":"0 kg/m3",
+        "range_high":"60 kg/m3","gas":"SF6","current":"14 mA","nominal":"0.6 MPa abs"})");
+    auto const nominal = answered("gas.density", R"({"gas":"SF6","temperature":"20 degC","pressure":"0.6 MPa abs"})");
+    CHECK(value_of(density, "nominal_current") ==
+          Approx(4e-3 + 16e-3 * value_of(nominal, "density") / 60.0).epsilon(1e-12));
+}
+
+TEST_CASE("accuracies of sensor and milliammeter give the expected current its interval", "[calc][sensor]")
+{
+    auto const a = answered("sensor.loop", R"({"quantity":"density","range_low":"0 kg/m3",
+        "range_high":"60 kg/m3","value":"30 kg/m3","sensor_accuracy":"0.3 %","reference_accuracy":"0.4 %"})");
+    REQUIRE(a.find("current")->u);
+    CHECK(*a.find("current")->u == Approx(16e-3 * 0.005 / std::sqrt(3.0))); // 3-4-5, rectangular limits: JCGM 100
+    auto const off = answered("sensor.loop", R"({"quantity":"density","range_low":"0 kg/m3",
+        "range_high":"60 kg/m3","current":"12 mA","reference_value":"32 kg/m3","sensor_accuracy":"0.3 %",
+        "reference_accuracy":"0.4 %"})");
+    CHECK(check_verdict(off, "agrees_with_reference") == Verdict::fail);
 }

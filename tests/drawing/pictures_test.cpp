@@ -88,7 +88,7 @@ TEST_CASE("pictures of nothing are drawn without a fault", "[drawing]")
             clearance_section({}, space, measure), ct_taps({}, space, measure),
             coil_states({}, space, measure),       thread_plane({}, space, measure),
             bolt_load({}, space, measure),         sight_line({}, space, measure),
-            cable_runs({}, space, measure),        ct_path({}, space, measure),
+            cable_runs({}, space, measure),        ct_path({}, space, measure), loop_scale({}, space, measure),
             line_diagram({}, space, measure)};
         for (auto const& picture : pictures) {
             CHECK(label_faults(picture, measure) == "");

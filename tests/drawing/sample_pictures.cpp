@@ -126,6 +126,18 @@ FittingChain sample_chain()
     return c;
 }
 
+LoopScale sample_loop()
+{
+    LoopScale loop;
+    loop.high = 60.0;
+    loop.open_below = 3.6;
+    loop.short_above = 21.0;
+    loop.levels = {{12.0, "lockout 12.00 mA"}, {13.6, "alarm 13.60 mA"}, {14.66, "filling 14.66 mA"}};
+    loop.reading = LoopPoint{14.59, "14.59 mA"};
+    loop.y_titles = {"density, kg/m³", "kg/m³"};
+    return loop;
+}
+
 ClearanceSection sample_clearance()
 {
     using Kind = StackPart::Kind;
@@ -392,6 +404,12 @@ std::vector<Sample> sample_pictures()
         c.gap_label = "14 mm too deep";
         c.verdict = Mark::fail;
         return clearance_section(c, s, m);
+    });
+    add("loop", [](Space s, MeasureText const& m) { return loop_scale(sample_loop(), s, m); });
+    add("loop-open", [](Space s, MeasureText const& m) {
+        auto l = sample_loop();
+        l.reading = LoopPoint{0.02, "0.02 mA"};
+        return loop_scale(l, s, m);
     });
     add("taps", [](Space s, MeasureText const& m) { return ct_taps(sample_taps(), s, m); });
     add("plan", [](Space s, MeasureText const& m) { return time_plan(sample_plan(), s, m); });

@@ -11,6 +11,7 @@
 #include "drawing/leak_found.h"
 #include "drawing/leak_line.h"
 #include "drawing/line_diagram.h"
+#include "drawing/loop_scale.h"
 #include "drawing/marks.h"
 #include "drawing/mass_account.h"
 #include "drawing/phase_sum.h"
@@ -49,6 +50,7 @@ drawing::BoltLoad sample_bolts();
 drawing::SightLine sample_sight();
 drawing::CableRuns sample_cables();
 drawing::CtPath sample_path();
+drawing::LoopScale sample_loop();
 std::vector<drawing::LineStage> sample_stages();
 drawing::TimePlan sample_plan();
 drawing::TimeLimits sample_limits();

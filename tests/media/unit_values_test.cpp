@@ -72,6 +72,27 @@ TEST_CASE("a unit's values stand over the profile, each with its origin", "[medi
                         [](Setting const& s) { return s.path == "timing.auxiliary_offset"; }) == 1);
 }
 
+TEST_CASE("the ratio a unit works with counts the auxiliary CT, the passes and a delta lead", "[media][unit]")
+{
+    // rated transformation ratio, IEEE C57.13; the line current of a balanced delta is sqrt 3 of a phase's
+    auto u = unit();
+    u.values["ct.turns"] = "2";
+    CHECK(layer(kd41(), u).find("ct.ratio_to_one")->value == "240.000");
+    CHECK(layer(kd41(), u).find("ct.scale")->value == "120.000");
+    u.values["ct.auxiliary"] = "5:2.5";
+    CHECK(layer(kd41(), u).find("ct.ratio_to_one")->value == "480.000");
+    CHECK(layer(kd41(), u).find("ct.scale")->value == "240.000");
+    u.values["ct.lead"] = "delta";
+    CHECK(layer(kd41(), u).find("ct.ratio_to_one")->value == "480.000");
+    CHECK(layer(kd41(), u).find("ct.scale")->value == "138.564"); // 480 / 2 / sqrt 3
+    u.values["ct.auxiliary"] = "2.5:5"; // it may step up
+    CHECK(layer(kd41(), u).find("ct.ratio_to_one")->value == "120.000");
+    u.values["ct.auxiliary"] = "5:0";
+    auto const refused = layer(kd41(), u);
+    REQUIRE(refused.missing.size() == 1);
+    CHECK(refused.missing[0].where == "ct.auxiliary");
+}
+
 TEST_CASE("where breaker and profile disagree, both are shown", "[media][unit]")
 {
     auto u = unit();
