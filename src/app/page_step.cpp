@@ -1,4 +1,5 @@
 #include "app/page_step.h"
+#include "app/unit_habit.h"
 #include "app/foreseen.h"
 #include "app/outage_frame.h"
 #include "app/page_prepare.h"
@@ -278,6 +279,8 @@ void StepPage::type_value(Desk& desk)
         r.unit = before.substr(space + 1);
     }
     r.units = s.units;
+    if (r.unit.empty())
+        r.unit = usual_unit(*desk.outage, s.dimension, s.units);
     if (r.text)
         r.suggestions = typed_before(*desk.outage, s.id);
     // Asked in every frame, worked out anew only when a key has changed the value.
@@ -311,11 +314,8 @@ void StepPage::type_column(Desk& desk, std::size_t column)
     EntryRequest r;
     r.label = desk.words(c.label);
     r.context = desk.words.title(s);
-    for (Unit const& unit : all_units())
-        if (unit.dimension == c.dimension && c.unit.starts_with(unit.name))
-            r.units = {c.unit};
-    if (r.units.empty())
-        r.units = {c.unit};
+    r.units = c.units;
+    r.unit = usual_unit(*desk.outage, c.dimension, c.units);
     r.judge = [&desk, &s, column](std::string const& whole) {
         return judgement(desk, session::evaluate_cell(desk.outage->context(), s, column, whole));
     };

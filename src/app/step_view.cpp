@@ -1,4 +1,5 @@
 #include "app/step_view.h"
+#include "app/unit_habit.h"
 #include "app/outage_frame.h"
 #include "session/read_back.h"
 #include "session/result_rows.h"
@@ -134,7 +135,8 @@ void fill_measure(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
     } else {
         Split const s = split_typed(typed);
         field.typed = s.number;
-        std::string const unit = s.unit.empty() && !step.units.empty() ? step.units.front() : s.unit;
+        std::string const unit =
+            s.unit.empty() ? usual_unit(*desk.outage, step.dimension, step.units) : s.unit;
         field.unit = desk.words.sentence(unit_in_print(unit, step.dimension));
     }
     auto const prediction = e.prediction ? e.prediction : session::predict(desk.outage->context(), step);
@@ -156,8 +158,9 @@ void fill_log(Desk& desk, Step const& step, StepDraft const& draft, screens::Ste
         std::string const typed = i < draft.values.size() ? draft.values[i] : std::string();
         Split const s = split_typed(typed);
         field.typed = s.number;
-        field.unit =
-            desk.words.sentence(unit_in_print(s.unit.empty() ? column.unit : s.unit, column.dimension));
+        std::string const unit =
+            s.unit.empty() ? usual_unit(*desk.outage, column.dimension, column.units) : s.unit;
+        field.unit = desk.words.sentence(unit_in_print(unit, column.dimension));
         if (!record.readings.empty() && i < record.readings.back().values.size())
             field.hint = desk.words("last {}", {record.readings.back().values[i]});
         v.fields.push_back(std::move(field));

@@ -281,10 +281,13 @@ void read_log(Members& members, Step& step)
         column.id = item.id("id");
         column.label = item.text("label");
         auto const dimension = read_dimension(item);
-        column.unit = item.text("unit");
+        column.units = item.texts("units");
+        if (column.units.empty())
+            item.refuse(Code::missing_input, "units", "needs at least one unit");
         if (dimension) {
             column.dimension = *dimension;
-            check_unit(item, "unit", column.unit, *dimension);
+            for (std::size_t u = 0; u < column.units.size(); ++u)
+                check_unit(item, item_place("units", u), column.units[u], *dimension);
             read_bounds(item, *dimension, column);
             if (*dimension == Dimension::time)
                 item.refuse(Code::invalid_input, "dimension",

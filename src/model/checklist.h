@@ -49,7 +49,7 @@ struct StepLimit {
 struct LogColumn {
     std::string id, label;
     Dimension dimension = Dimension::fraction;
-    std::string unit;
+    std::vector<std::string> units; ///< offered on the keypad, the usual one first
     std::string plausible_min, plausible_max; ///< outside: asked about, not blocked
     std::string possible_min, possible_max;   ///< outside: blocked
 };

@@ -127,7 +127,7 @@ std::string kind_text(Step const& step)
     if (step.kind == StepKind::measure)
         text += step.free_text ? ", text" : ", " + std::string(si_unit(step.dimension).name);
     for (auto const& column : step.columns)
-        text += ", " + column.id + " in " + column.unit;
+        text += ", " + column.id + " in " + (column.units.empty() ? std::string() : column.units.front());
     return text;
 }
 

@@ -159,19 +159,34 @@ void draw_foreseen(Canvas& canvas, Point at, double width, double bottom, EntryV
         column.text(seen.remedy, style::muted, "entry.foreseen.remedy");
 }
 
-// Chips flow into as many lines as they need.
+/// How much wider than its text a chip is: less where that keeps all of them in one line.
+double chip_padding(Canvas& canvas, double width, std::vector<std::string> const& chips)
+{
+    for (double const padding : {8.0, 5.0, 3.0}) {
+        double row = -size::gap;
+        for (auto const& chip : chips)
+            row += std::max(canvas.measure(chip, style::bold) + padding, size::target_min) + size::gap;
+        if (row <= width + 0.01)
+            return padding;
+    }
+    return 8.0;
+}
+
+// Chips flow into as many lines as they need. Of suggestions, what does not fit is not offered: it can always be
+// typed. A unit cannot, so every unit is there.
 double draw_chips(Canvas& canvas, Point at, double width, std::vector<std::string> const& chips,
                   std::string const& chosen, bool units, double bottom, Intent& intent)
 {
     double x = at.x, y = at.y;
+    double const padding = chip_padding(canvas, width, chips);
     for (auto const& chip : chips) {
-        double const w = std::clamp(canvas.measure(chip, style::bold) + 8.0, size::target_min, width);
+        double const w = std::clamp(canvas.measure(chip, style::bold) + padding, size::target_min, width);
         if (x > at.x && x + w > at.x + width + 0.01) {
             x = at.x;
             y += size::target_min + size::gap;
         }
-        if (y + size::target_min > bottom + 0.01)
-            break; // what does not fit is not offered; it can always be typed
+        if (!units && y + size::target_min > bottom + 0.01)
+            break;
         ButtonLook look;
         look.chosen = units && chip == chosen;
         look.label_size = size::body;
@@ -203,11 +218,15 @@ void draw_number_entry(Canvas& canvas, Rect const& area, SheetView const& sheet,
     column.text(entry.label, style::title, "entry.label");
     column.space(2.0);
     column.y += draw_typed(canvas, {column.x, column.y, column.w, 18.0}, entry);
+    // The units stand right under the value: what is said of it grows and shrinks with each key, and nothing that
+    // is tapped may move with it.
+    if (!entry.units.empty()) {
+        column.space(size::gap);
+        column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.units, entry.unit, true,
+                               text.bottom(), intent);
+    }
     column.space(1.6);
     column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
-    column.space(3.0);
-    column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.units, entry.unit, true,
-                           text.bottom(), intent);
     if (!entry.suggestions.empty()) {
         column.space(size::gap);
         column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, "", false,

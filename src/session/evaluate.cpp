@@ -119,8 +119,11 @@ std::string echo_of(Amount const& amount, Air const& air)
         Unit const* mpa = find_unit("MPa", Dimension::pressure);
         double const absolute =
             amount.reference == PressureReference::gauge ? amount.si + air.pressure_pa : amount.si;
-        std::string const number = show_number(amount.value, 6),
+        std::string const number = fmt::format("{:.6g}", amount.value),
                           mpa_absolute = show_number(mpa->from_si(absolute), 4);
+        // The same unit twice would catch no slip.
+        if (amount.unit == mpa && amount.reference == PressureReference::absolute)
+            return fmt::format("{} MPa absolute = {:.4g} bar absolute", number, absolute / 1e5);
         return amount.reference == PressureReference::gauge
                    ? fmt::format("{} {} gauge = {} MPa absolute", number, amount.unit->label(), mpa_absolute)
                    : fmt::format("{} {} absolute = {} MPa absolute", number, amount.unit->label(),
@@ -129,9 +132,9 @@ std::string echo_of(Amount const& amount, Air const& air)
     for (auto const& [from, to] : {std::pair{"degF", "degC"}, {"lb", "kg"}, {"in", "mm"}, {"ft", "m"}})
         if (amount.unit->name == from)
             if (Unit const* unit = find_unit(to, amount.dimension))
-                return fmt::format("{} {} = {}", show_number(amount.value, 6), amount.unit->label(),
+                return fmt::format("{:.6g} {} = {}", amount.value, amount.unit->label(),
                                    show_amount(amount.si, *unit, 4));
-    return fmt::format("{} {}", show_number(amount.value, 6), amount.unit->label());
+    return fmt::format("{:.6g} {}", amount.value, amount.unit->label());
 }
 
 Evaluation judge_amount(Context const& context, Step const& step, std::string_view typed, Dimension dimension)

@@ -27,9 +27,8 @@ def named(name):
 def type_value(typed, step):
     number, _, unit = typed.partition(" ")
     lines = [f"type {number}"]
-    units = step.get("units", [])
-    if unit and units and unit != units[0]:
-        lines.append("tap " + named("unit." + unit))
+    if unit and len(step.get("units", [])) > 1:
+        lines.append("tap " + named("unit." + unit))  # the one proposed may be another
     return lines + ["tap key.enter"]
 
 
@@ -40,7 +39,10 @@ def begin(demo):
     lines = ["size 1280 800", "theme print", "tap action.menu", "tap row.jobs", "tap action.new", "shot new-which.png",
              f"tap row.{demo['profile']}"]
     for fact in ("station", "bay", "serial", "job_no", "window"):
-        lines += [f"tap field.{fact}", "scan " + demo["facts"][fact]]
+        lines.append(f"tap field.{fact}")
+        if fact == "window":
+            lines.append("press clear")  # it holds a proposal
+        lines.append("scan " + demo["facts"][fact])
     return lines + ["tap field.crew", "scan " + ", ".join(demo["crew"]), "shot new-outage.png", "tap action.begin",
                     f"expect block.station {demo['facts']['station']}"]
 
@@ -92,6 +94,8 @@ def by_touch(demo, source):
             out += ["tap " + named("answer." + answer["answer"]), shot, "tap action.record"]
         elif kind == "compute":
             out += [shot, "tap action.record"]
+            if answer.get("stays"):
+                out += [f"expect verdict.title {answer['stays']}", "tap action.next"]
         elif kind == "log":
             before = 0
             for reading in answer["readings"]:
@@ -103,7 +107,7 @@ def by_touch(demo, source):
                 for column, value in zip(step["columns"], reading["values"]):
                     number, _, unit = value.partition(" ")
                     out += [f"type {number}"]
-                    if unit != column["unit"]:
+                    if len(column["units"]) > 1:
                         out.append("tap " + named("unit." + unit))
                     out.append("tap key.enter")
             out += [shot, "tap action.record"]

@@ -455,6 +455,21 @@ SheetView keypad_slip(PictureSpace space)
     return view;
 }
 
+SheetView keypad_problem(PictureSpace space)
+{
+    SheetView view = fill(space);
+    view.entry = number_entry();
+    view.entry->context = "Type the filling pressure at 20 °C as it stands on the plate, with its own unit and reference.";
+    view.entry->label = "Type the plate's filling pressure";
+    view.entry->typed = "74";
+    view.entry->unit = "MPa abs";
+    view.entry->units = {"MPa abs", "bar abs", "MPa g", "bar g", "psi g"};
+    view.entry->echo = "74 MPa absolute = 74.0 MPa absolute";
+    view.entry->problem = "74 MPa abs is not possible here: it must be between 0 MPa abs and 2 MPa abs.";
+    view.entry->can_enter = false;
+    return view;
+}
+
 SheetView keyboard(PictureSpace space)
 {
     SheetView view = form(space);
@@ -585,6 +600,7 @@ std::vector<Sheet> sheets()
             {"form", form},
             {"keypad", keypad},
             {"slip", keypad_slip},
+            {"keypad-problem", keypad_problem},
             {"keyboard", keyboard},
             {"pin", pin},
             {"question", question},

@@ -2,6 +2,7 @@
 #include "screens/headless.h"
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <map>
 
 using namespace isochore;
 using screens::Element;
@@ -272,6 +273,35 @@ TEST_CASE("no picture pushes the field of a value out of sight", "[screens][layo
                     CHECK(e.visible.h == Approx(e.rect.h).epsilon(0).margin(0.01));
                 }
             CHECK(seen);
+        }
+    }
+}
+
+TEST_CASE("every unit is on the keypad, and none moves with what is said of the value", "[screens][layout]")
+{
+    demo::Headless headless;
+    auto const places = [&](screens::SheetView const& view) {
+        (void)headless.draw({}); // comes from another sheet
+        (void)headless.draw(view);
+        std::map<std::string, screens::Rect> found;
+        for (auto const& e : headless.canvas().elements())
+            if (e.id.starts_with("unit.") && !e.id.ends_with(".label"))
+                found[e.id] = e.rect;
+        return found;
+    };
+    for (auto const& format : demo::formats) {
+        headless.resize(format);
+        auto view = sheet("keypad-problem");
+        auto const with_problem = places(view);
+        INFO(format.name);
+        CHECK(with_problem.size() == view.entry->units.size());
+        view.entry->problem.clear();
+        view.entry->echo.clear();
+        auto const quiet = places(view);
+        REQUIRE(quiet.size() == with_problem.size());
+        for (auto const& [id, rect] : with_problem) {
+            CHECK(quiet.at(id).x == Approx(rect.x));
+            CHECK(quiet.at(id).y == Approx(rect.y));
         }
     }
 }
