@@ -44,18 +44,19 @@ std::string usual_unit(session::Outage const& outage, Dimension dimension,
     std::int64_t latest = -1;
     for (auto const& [id, record] : outage.state().records) {
         model::Step const* step = outage.checklists().step(id);
-        if (!step || record.entry <= latest)
+        if (!step)
             continue;
-        std::string_view unit;
+        auto const take = [&](std::int64_t entry, std::string const& typed) {
+            if (entry <= latest || unit_of(typed).empty())
+                return;
+            habit = is_customary(unit_of(typed));
+            latest = entry;
+        };
         if (step->dimension == dimension && !step->free_text)
-            unit = unit_of(record.typed);
+            take(record.entry, record.typed);
         for (std::size_t c = 0; c < step->columns.size() && !record.readings.empty(); ++c)
             if (step->columns[c].dimension == dimension && c < record.readings.back().values.size())
-                unit = unit_of(record.readings.back().values[c]);
-        if (unit.empty())
-            continue;
-        habit = is_customary(unit);
-        latest = record.entry;
+                take(record.readings.back().entry, record.readings.back().values[c]);
     }
     if (habit)
         for (auto const& unit : offered)

@@ -1,9 +1,10 @@
 #!/usr/bin/env python3
-"""Walks the whole demo outage in one language, size and density after another. The program holds every sheet it
+"""Walks a whole outage in one language, size and density after another: the demo outage, or with "/other" the
+other one. The program holds every sheet it
 comes by against the rules for gloves and eyes (src/screens/sheet_rules.h) and fails on a text that is cut,
 lies on another or leaves the sheet, and on a target that is small or near its neighbour.
 
-    tests/rehearsals/check_sheets.py PROGRAM OUT LANGUAGE:WIDTHxHEIGHT@DPI...
+    tests/rehearsals/check_sheets.py PROGRAM OUT LANGUAGE:WIDTHxHEIGHT@DPI[/other]...
 """
 import json
 import pathlib
@@ -33,13 +34,13 @@ def in_its_language(folder, language):
 
 failed = False
 for one in wanted:
-    language, width, height, dpi = re.fullmatch(r"(\w+):(\d+)x(\d+)@([\d.]+)", one).groups()
-    folder = out / re.sub(r"[:@]", "-", one)
+    language, width, height, dpi, other = re.fullmatch(r"(\w+):(\d+)x(\d+)@([\d.]+)(/other)?", one).groups()
+    folder = out / re.sub(r"[:@/]", "-", one)
     shutil.rmtree(folder, ignore_errors=True)
     (folder / "store").mkdir(parents=True)
     (folder / "store/settings.json").write_text(json.dumps({"language": language}))
     lines = [f"size {width} {height}", f"dpi {dpi}", "texts texts.txt"]
-    for line in (here / "whole_outage.txt").read_text().splitlines():
+    for line in (here / ("other_outage.txt" if other else "whole_outage.txt")).read_text().splitlines():
         # Pictures are taken elsewhere but for the one attached later, and what is expected is said in English.
         line = re.sub(r"^await (\S+).*", r"await \1", line)
         if "prepare-nameplate.png" in line or not re.match(r"(size|dpi|shot|expect|log)\b", line):

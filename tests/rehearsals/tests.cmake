@@ -20,10 +20,14 @@ foreach(script IN LISTS short_rehearsals)
                    ${CMAKE_BINARY_DIR}/rehearsal-short-${name})
   set_tests_properties(rehearsal_${name} PROPERTIES TIMEOUT 300)
 endforeach()
-# No text cut and no target too small on any sheet of the outage in the other languages, at other sizes.
-set(sheets_to_walk de:1280x800@149.5 es:800x1280@149.5)
+# The branches the demo outage leaves out, by touch; and by command against what the window left.
+add_test(NAME rehearsal_other_outage
+         COMMAND python3 ${rehearsals}/check_other_outage.py ${CMAKE_BINARY_DIR}/isochore ${CMAKE_BINARY_DIR}/rehearsal-other)
+set_tests_properties(rehearsal_other_outage PROPERTIES TIMEOUT 600)
+# No text cut and no target too small on any sheet of the outages in the other languages, at other sizes.
+set(sheets_to_walk de:1280x800@149.5 es:800x1280@149.5 de:800x1280@149.5/other)
 foreach(walk IN LISTS sheets_to_walk)
-  string(REGEX REPLACE "[:@]" "_" name ${walk})
+  string(REGEX REPLACE "[:@/]" "_" name ${walk})
   add_test(NAME every_sheet_keeps_its_rules_${name}
            COMMAND python3 ${rehearsals}/check_sheets.py ${CMAKE_BINARY_DIR}/isochore
                    ${CMAKE_BINARY_DIR}/rehearsal-sheets ${walk})
