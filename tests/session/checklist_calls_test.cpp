@@ -170,6 +170,7 @@ std::set<std::string> walk_branch(std::map<std::string, Json> const& instead)
                     CAPTURE(name);
                     CHECK(session::figure_text(evaluation.result, name));
                 }
+                CHECK_FALSE(step.picture.empty()); // every calculation stands beside its picture
                 check_picture(*walk.outage, step, evaluation);
             }
             done.insert(step.id);
