@@ -83,7 +83,7 @@ void LedgerPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpa
         {"places", desk.words("Show"), desk.words("containers and breakers"), m_show == Show::places},
         {"year", desk.words("Show"), desk.words("the year"), m_show == Show::year},
         {"entries", desk.words("Show"), desk.words("all entries"), m_show == Show::entries},
-        {"gwp", "GWP", show_short(book.gwp.value, 6) + ", " + book.gwp.name, book.gwp_chosen}};
+        {"gwp", "GWP", show_short(book.gwp.value, 6) + ", " + desk.words.sentence(book.gwp.name), book.gwp_chosen}};
     if (m_show == Show::places)
         show_places(desk, table);
     else if (m_show == Show::year)
@@ -366,7 +366,7 @@ void GwpPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
     if (sources)
         for (auto const& s : *sources) {
             bool const on = used && used->id == s.id;
-            list.rows.push_back({s.id, show_short(s.value, 6) + "   " + s.name,
+            list.rows.push_back({s.id, show_short(s.value, 6) + "   " + desk.words.sentence(s.name),
                                  desk.words.sentence(s.source) + (s.confirmed ? "" : ". " + desk.words("unconfirmed")),
                                  on ? desk.words("in use") : std::string(), Mark::none, true, {}, on});
         }

@@ -126,7 +126,8 @@ void PreparePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
             table.rows.push_back(
                 {name,
                  {words.sentence(name),
-                  show_short(number_member(item, "quantity"), 4) + " " + text_member(item, "unit"),
+                   show_short(number_member(item, "quantity"), 4) + " " +
+                       words.sentence(text_member(item, "unit")),
                   cost > 0.0 ? fmt::format("{:.2f}", cost) : std::string(), line.state},
                  line.mark,
                  true,

@@ -107,7 +107,10 @@ PhraseBook::PhraseBook(TextTable const& texts) : m_whole(texts)
             m_patterns.push_back(std::move(pattern));
     }
     std::stable_sort(m_patterns.begin(), m_patterns.end(), [](Pattern const& a, Pattern const& b) {
-        return size_of(a.pieces) > size_of(b.pieces);
+        std::size_t const x = size_of(a.pieces), y = size_of(b.pieces);
+        // What is known by name comes before what anything may stand for.
+        return x != y ? x > y
+                      : std::count(a.own.begin(), a.own.end(), true) < std::count(b.own.begin(), b.own.end(), true);
     });
 }
 

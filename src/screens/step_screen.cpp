@@ -19,9 +19,12 @@ struct Tab {
     std::string id, label;
 };
 
-std::vector<Tab> tabs_of(StepView const& step, WordsView const& words, bool reasons_beside)
+/// `put_away`: the step has a picture that found no room beside what is typed or answered.
+std::vector<Tab> tabs_of(StepView const& step, WordsView const& words, bool reasons_beside, bool put_away)
 {
     std::vector<Tab> tabs;
+    if (put_away)
+        tabs.push_back({"picture", words.picture});
     if (!reasons_beside && has_reasons(step))
         tabs.push_back({"why", words.why});
     if (!step.working.empty() || !step.budget.empty())
@@ -34,7 +37,8 @@ std::vector<Tab> tabs_of(StepView const& step, WordsView const& words, bool reas
 void draw_tabs(Canvas& canvas, Rect const& place, std::vector<Tab> const& tabs, std::string const& open,
                Intent& intent)
 {
-    double const w = (place.w - 2 * size::gap) / 3;
+    double const n = static_cast<double>(std::max<std::size_t>(3, tabs.size()));
+    double const w = (place.w - (n - 1) * size::gap) / n;
     for (std::size_t i = 0; i < tabs.size(); ++i) {
         Rect const r{place.x + static_cast<double>(i) * (w + size::gap), place.y, w, place.h};
         ButtonLook look;
@@ -99,7 +103,7 @@ bool reasons_fit_below(StepPainter& painter, Layout const& place)
     auto const& step = painter.step;
     if (step.picture || !has_reasons(step))
         return false;
-    bool const tabs = !tabs_of(step, painter.words(), true).empty();
+    bool const tabs = !tabs_of(step, painter.words(), true, false).empty();
     double room = upright_column(painter.canvas, place, step, tabs).h;
     if (!step.verdict && painter.open())
         room -= verdict_reserve + 2 * size::body * size::line_height;
@@ -107,11 +111,20 @@ bool reasons_fit_below(StepPainter& painter, Layout const& place)
     return painter.height(w, all_blocks) + 2 * block_gap + reasons_height(painter, w) <= room;
 }
 
+bool upright_picture_put_away(StepPainter painter, Layout const& place)
+{
+    if (!painter.step.picture)
+        return false;
+    Rect const column = upright_column(painter.canvas, place, painter.step, true);
+    painter.give_picture(column.w, column.h, place.picture.h);
+    return painter.picture_h <= 0.0;
+}
+
 void draw_upright(Canvas& canvas, Layout const& place, StepPainter painter)
 {
     auto const& step = painter.step;
     bool const below = reasons_fit_below(painter, place);
-    auto const tabs = tabs_of(step, painter.words(), below);
+    auto const tabs = tabs_of(step, painter.words(), below, upright_picture_put_away(painter, place));
     painter.open_panel = known_panel(tabs, painter.sheet.open_panel);
     draw_pinned_verdict(
         canvas, tabs.empty() ? Rect{place.left.x, place.left.y, place.left.w, place.content.h} : place.left,
@@ -260,7 +273,7 @@ void draw_lying(Canvas& canvas, Layout const& place, StepPainter painter)
     if (!pictured)
         split = kept_split(painter, {left, inner, wide_column(place, verdict_h)}, verdict_h);
     bool const beside = !pictured && split.right == 0 && !split.wide;
-    auto const tabs = tabs_of(step, painter.words(), beside);
+    auto const tabs = tabs_of(step, painter.words(), beside, step.picture && !pictured);
     painter.open_panel = known_panel(tabs, painter.sheet.open_panel);
     if (tabs.empty())
         right.h = place.tabs.bottom() - right.y;
@@ -300,12 +313,12 @@ PictureSpace step_picture_space(Canvas& canvas, Layout const& place, SheetView c
     if (sheet.open_panel == "picture")
         return {large_picture(place).w * sheet.picture_zoom, large_picture(place).h * sheet.picture_zoom};
     if (!canvas.portrait()) {
-        bool const tabs = !tabs_of(step, sheet.words, false).empty();
+        bool const tabs = !tabs_of(step, sheet.words, false, false).empty();
         return {place.picture.w, tabs ? place.picture.h : place.tabs.bottom() - place.picture.y};
     }
     Intent none;
     StepPainter painter{canvas, sheet, step, none, 0, 0.0, {}};
-    Rect const column = upright_column(canvas, place, step, !tabs_of(step, sheet.words, false).empty());
+    Rect const column = upright_column(canvas, place, step, !tabs_of(step, sheet.words, false, false).empty());
     painter.give_picture(column.w, column.h, place.picture.h);
     return {column.w, painter.picture_h};
 }

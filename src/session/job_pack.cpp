@@ -273,7 +273,7 @@ Result<report::JobPack> job_pack_content(Outage const& outage, Words const& word
                   {}};
     pack.facts = {{words("Breaker"),
                    words("{}, serial {}", {outage.profile().text("breaker.model"), fact(outage, "serial")})},
-                  {words("Mechanism"), outage.profile().text("breaker.mechanism")},
+                  {words("Mechanism"), words.sentence(outage.profile().text("breaker.mechanism"))},
                   {words("Filling at 20 °C"), outage.profile().text("gas.nominal")},
                   {words("Control voltage"), outage.profile().text("control.dc_nominal")},
                   {words("Window"), fact(outage, "window")}};

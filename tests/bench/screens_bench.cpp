@@ -114,7 +114,18 @@ int main()
     while (loop.frame())
         continue;
     glFinish();
+    // What the window system said while the frames above were drawn is no part of idling.
+    auto const settle = [&] {
+        SDL_Event said;
+        while (SDL_PollEvent(&said) == 1)
+            loop.handle(said);
+        while (loop.frame())
+            continue;
+        glFinish();
+    };
+    settle();
     SDL_Delay(500); // the software renderer's threads end what they were given
+    settle();
     double const cpu = cpu_ms();
     auto const idle = Clock::now();
     SDL_Event event;
