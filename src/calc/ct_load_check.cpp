@@ -2,6 +2,7 @@
 #include "calc/ct_load_inputs.h"
 #include "calc/show_electric.h"
 #include "quantity/amount.h"
+#include "uncertainty/interval.h"
 #include <cmath>
 #include <fmt/format.h>
 #include <numbers>
@@ -10,7 +11,7 @@ namespace isochore::calc {
 namespace {
 
 using namespace electrical;
-constexpr double coverage = 1.96; // 95 % of a normal distribution
+using uncertainty::normal_coverage;
 
 std::string amp(double a)
 {
@@ -26,7 +27,7 @@ void predict(Answer& answer, LoadCase const& c)
     LoadReading const& expected = c.expected;
     double const u = relative_uncertainty(expected) * expected.reading_a;
     answer.expected.push_back({"secondary_reading", expected.reading_a, "A", u,
-                               expected.reading_a - coverage * u, expected.reading_a + coverage * u});
+                               expected.reading_a - normal_coverage * u, expected.reading_a + normal_coverage * u});
     answer.working.push_back({"reading = load / scale, scale = ratio / turns (/ sqrt 3 on a delta lead)",
                               fmt::format("{} / {:.6g} = {}", amp(c.reading.primary_a), c.recorded.scale(),
                                           amp(expected.reading_a)),
@@ -96,7 +97,7 @@ void budget(Answer& answer, LoadCase const& c, double measured, double relative)
 /// Pass, fail or undecided by whether the limit lies inside the 95 % interval of the error.
 void judge(Answer& answer, LoadCase const& c, double error, double relative)
 {
-    double const reach = coverage * relative;
+    double const reach = normal_coverage * relative;
     double const share_of_rated = c.reading.reading_a / c.recorded.turns / c.rated_secondary_a;
     double const expected_share = c.reading.primary_a / c.recorded.ratio / c.rated_secondary_a;
     std::string const text =
@@ -125,7 +126,7 @@ void judge(Answer& answer, LoadCase const& c, double error, double relative)
                 ? fmt::format(
                       "Would be decided by instruments good for {} (standard uncertainty of the ratio), or "
                       "by a larger load if the noise floor leads the budget.",
-                      percent((c.tolerance - std::fabs(error)) / coverage, 2))
+                      percent((c.tolerance - std::fabs(error)) / normal_coverage, 2))
                 : "Read load and current at the same moment, or use a better clamp.";
     answer.checks.push_back({"load", v, text, remedy, "guarded"});
 }
@@ -168,8 +169,8 @@ Result<Answer> ct_load_check(Inputs& in)
     double const relative = relative_uncertainty(c.reading);
     double const error = measured / c.recorded.ratio - 1.0;
     answer.results.push_back({"measured_ratio", measured, "1", measured * relative,
-                              measured * (1.0 - coverage * relative),
-                              measured * (1.0 + coverage * relative)});
+                              measured * (1.0 - normal_coverage * relative),
+                              measured * (1.0 + normal_coverage * relative)});
     answer.results.push_back({"error", error * 100.0, "%", relative * (1.0 + error) * 100.0, {}, {}});
     answer.working.push_back({"measured ratio = load x turns / reading (x sqrt 3 on a delta lead)",
                               fmt::format("{} x {} / {} = {:.5g}", amp(c.reading.primary_a), c.recorded.turns,

@@ -139,7 +139,7 @@ LoadCase read_load(Inputs& in)
     read_uncertainties(in, c);
     c.tolerance = share(in, "tolerance");
     c.judge_above = share(in, "judge_above");
-    c.most_turns = read_count_or(in, "turns_considered", 1, 10, 3);
+    c.most_turns = count_or_usual(in, here, "turns_considered", 1, 10);
     for (auto const& [name, value] : {std::pair{"primary_current", c.reading.primary_a},
                                       std::pair{"secondary_reading", c.reading.reading_a}})
         if (value < 0.0)

@@ -15,7 +15,7 @@ struct LoadCase {
     bool has_reading = false;
     double tolerance = 0.05;
     double judge_above = 0.10;
-    int most_turns = 3;
+    int most_turns = 1;
 };
 
 /// Reads the inputs of ct.load_check; faults are kept in `in`.

@@ -59,6 +59,7 @@ std::string likely_words(std::vector<PhaseHypothesis> const& all)
 void judge(Answer& answer, PhaseReadings const& r, std::vector<PhaseHypothesis> const& all, double alike,
            double allowed)
 {
+    double const sure = usual_si("ct.phases", "sure", Dimension::fraction);
     std::string const text = fmt::format("sum of the three reads {}: {} (all alike: {:.1f} % probable)",
                                          amp(r.sum_a), likely_words(all), alike * 100.0);
     if (!balanced(r, allowed))
@@ -69,9 +70,9 @@ void judge(Answer& answer, PhaseReadings const& r, std::vector<PhaseHypothesis> 
                          "coils.",
                          allowed * 100.0),
              "guarded"});
-    else if (alike >= 0.95)
+    else if (alike >= sure)
         answer.checks.push_back({"direction", Verdict::pass, text, "", "guarded"});
-    else if (alike <= 0.05)
+    else if (alike <= 1.0 - sure)
         answer.checks.push_back(
             {"direction", Verdict::fail, text,
              "Look at the arrows on the coils and turn or move the one that differs; never open the "

@@ -144,7 +144,7 @@ void judge(Answer& answer, std::vector<ThreadCandidate> const& all, ThreadReadin
                                  "simple"});
         return;
     }
-    bool const sure = probability >= 0.95 && missing.empty();
+    bool const sure = probability >= usual_si(here, "sure", Dimension::fraction) && missing.empty();
     answer.checks.push_back(
         {"thread", sure ? Verdict::pass : Verdict::undecided,
          fmt::format("{} with {:.0f} % among the threads known", name, probability * 100.0),

@@ -6,6 +6,7 @@
 #include "calc/uncertain.h"
 #include "gas/leak.h"
 #include "gas/state.h"
+#include "uncertainty/interval.h"
 #include "uncertainty/line_fit.h"
 #include "uncertainty/student.h"
 #include <algorithm>
@@ -98,7 +99,7 @@ void fit(Inputs& in, Decay& test)
 /// 5 % false alarms and 5 % misses (ISO 11929-1, decision threshold and detection limit).
 double detection_limit(Decay const& test)
 {
-    double const t = uncertainty::student_quantile(0.95, test.line.degrees_of_freedom);
+    double const t = uncertainty::student_quantile(uncertainty::level, test.line.degrees_of_freedom);
     return 2.0 * t * test.volume.value * test.line.u_slope;
 }
 

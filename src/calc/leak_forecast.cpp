@@ -4,6 +4,7 @@
 #include "calc/leak_limit.h"
 #include "calc/uncertain.h"
 #include "gas/leak.h"
+#include "uncertainty/interval.h"
 #include <algorithm>
 #include <array>
 #include <chrono>
@@ -117,8 +118,8 @@ void add_time(Inputs& in, Answer& answer, Loss const& loss, std::string const& n
         times.push_back(time_to(v));
     }
     std::sort(times.begin(), times.end());
-    double const low = times[static_cast<std::size_t>(0.025 * uncertainty::usual_draws)];
-    double const high = times[static_cast<std::size_t>(0.975 * uncertainty::usual_draws)];
+    double const low = times[static_cast<std::size_t>(uncertainty::beyond_each_end * uncertainty::usual_draws)];
+    double const high = times[static_cast<std::size_t>((1.0 - uncertainty::beyond_each_end) * uncertainty::usual_draws)];
     double const value = time_to(best);
     std::string const figure = "time_to_" + name;
     if (!std::isfinite(value)) {

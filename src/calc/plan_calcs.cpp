@@ -3,6 +3,7 @@
 #include "calc/registry.h"
 #include "calc/usual.h"
 #include "planning/chance.h"
+#include "uncertainty/interval.h"
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -36,9 +37,7 @@ double share(Inputs& in, char const* name)
 PlanCase read_case(Inputs& in)
 {
     PlanCase c;
-    c.chance.crew = read_count_or(in, "crew", 1, 20, 2);
-    if (!in.has("crew"))
-        in.note("crew not given: taken as 2");
+    c.chance.crew = count_or_usual(in, "kit.plan", "crew", 1, 20);
     c.window_s = in.quantity("window", Dimension::time);
     c.used_s = in.quantity_or("time_used", Dimension::time, 0.0);
     if (!in.error() && !(c.window_s > 0.0))
@@ -95,8 +94,8 @@ Json crew_options(std::vector<Task> const& tasks, ChanceCase c)
 
 void judge(Answer& answer, PlanCase const& c, Chance const& chance, std::vector<Task> const& tasks)
 {
-    double const low = chance.chance - 1.96 * chance.u_chance;
-    double const high = chance.chance + 1.96 * chance.u_chance;
+    double const reach = uncertainty::normal_coverage * chance.u_chance;
+    double const low = chance.chance - reach, high = chance.chance + reach;
     Verdict const v = low >= c.wanted ? Verdict::pass : high < c.wanted ? Verdict::fail : Verdict::undecided;
     double const needed_s = chance.quantile_s(c.wanted);
     std::string remedy;
@@ -113,7 +112,7 @@ void judge(Answer& answer, PlanCase const& c, Chance const& chance, std::vector<
     answer.checks.push_back(
         {"window", v,
          fmt::format("chance of finishing inside {}: {:.1f} % ± {:.1f} %, {:.0f} % wanted",
-                     minutes(c.chance.window_s), chance.chance * 100.0, 1.96 * chance.u_chance * 100.0,
+                     minutes(c.chance.window_s), chance.chance * 100.0, reach * 100.0,
                      c.wanted * 100.0),
          remedy, "guarded"});
 }

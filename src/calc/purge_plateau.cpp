@@ -2,6 +2,7 @@
 #include "calc/series.h"
 #include "calc/uncertain.h"
 #include "uncertainty/approach_fit.h"
+#include "uncertainty/interval.h"
 #include "uncertainty/line_fit.h"
 #include "uncertainty/student.h"
 #include <algorithm>
@@ -82,7 +83,7 @@ bool on_plateau(Purge const& purge)
     auto const& fit = purge.fit;
     if (fit.flat)
         return true;
-    double const k = uncertainty::student_quantile(0.95, fit.degrees_of_freedom);
+    double const k = uncertainty::student_quantile(uncertainty::level, fit.degrees_of_freedom);
     return std::fabs(fit.remaining(fit.t_last)) + k * fit.u_remaining(fit.t_last) <= purge.reachable;
 }
 
@@ -92,7 +93,7 @@ double time_to_plateau(Purge const& purge)
     if (fit.flat)
         return 0.0;
     // Upper 95 % of what remains falls with the same time constant, to first order.
-    double const k = uncertainty::student_quantile(0.95, fit.degrees_of_freedom);
+    double const k = uncertainty::student_quantile(uncertainty::level, fit.degrees_of_freedom);
     double const left = std::fabs(fit.remaining(fit.t_last)) + k * fit.u_remaining(fit.t_last);
     return left > purge.reachable ? fit.time_constant * std::log(left / purge.reachable) : 0.0;
 }

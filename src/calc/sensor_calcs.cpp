@@ -5,6 +5,7 @@
 #include "electrical/current_loop.h"
 #include "gas/state.h"
 #include "quantity/amount.h"
+#include "uncertainty/interval.h"
 #include <cmath>
 #include <fmt/format.h>
 
@@ -246,11 +247,12 @@ void cross_check(Inputs& in, Answer& answer, Carried const& c, double value, dou
     double const variance = u * u;
     answer.budget.push_back({"reference", u_reference, u_reference * u_reference / variance, "input"});
     answer.budget.push_back({"sensor", u_sensor, u_sensor * u_sensor / variance, "input"});
-    bool const agree = std::fabs(difference) <= 1.96 * u;
+    double const expanded = uncertainty::normal_coverage * u;
+    bool const agree = std::fabs(difference) <= expanded;
     answer.checks.push_back(
         {"agrees_with_reference", agree ? Verdict::pass : Verdict::fail,
          fmt::format("sensor minus reference {:.4g} {}, combined 95 % uncertainty {:.4g} {}", difference,
-                     c.unit(), 1.96 * u, c.unit()),
+                     c.unit(), expanded, c.unit()),
          agree ? ""
                : "Wait until gas and sensor have one temperature, check gauge against "
                  "absolute and the range set, then read both again.",

@@ -3,6 +3,7 @@
 #include "calc/show_electric.h"
 #include "electrical/comtrade_text.h"
 #include "electrical/operation.h"
+#include "uncertainty/interval.h"
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -12,7 +13,7 @@ namespace {
 
 using namespace electrical;
 using Code = Error::Code;
-constexpr double coverage = 1.96;
+using uncertainty::normal_coverage;
 
 std::string ms(double s)
 {
@@ -125,7 +126,7 @@ void add_time(Answer& answer, std::string const& name, Instant const& at, Instan
 {
     double const u = std::hypot(at.u_s, trip.u_s);
     double const value = at.time_s - trip.time_s;
-    answer.results.push_back({name, value, "s", u, value - coverage * u, value + coverage * u});
+    answer.results.push_back({name, value, "s", u, value - normal_coverage * u, value + normal_coverage * u});
 }
 
 void judge(Inputs& in, Answer& answer, char const* limit_name, char const* result, std::string const& what)
@@ -134,14 +135,14 @@ void judge(Inputs& in, Answer& answer, char const* limit_name, char const* resul
     Figure const* f = answer.find(result);
     if (!limit || !f)
         return;
-    double const reach = coverage * f->u.value_or(0.0);
+    double const reach = normal_coverage * f->u.value_or(0.0);
     Verdict const v = f->value + reach <= *limit  ? Verdict::pass
                       : f->value - reach > *limit ? Verdict::fail
                                                   : Verdict::undecided;
     std::string remedy;
     if (v == Verdict::undecided && f->value != *limit)
         remedy = fmt::format("Would be decided by sampling at {:.1f} kHz or more.",
-                             coverage * std::sqrt(2.0 / 12.0) / std::fabs(*limit - f->value) / 1e3);
+                             normal_coverage * std::sqrt(2.0 / 12.0) / std::fabs(*limit - f->value) / 1e3);
     else if (v == Verdict::undecided)
         remedy = "The value lies on the limit: operate again and record faster.";
     else if (v == Verdict::fail)
@@ -208,7 +209,7 @@ void add_spread(Answer& answer, std::string const& name, std::vector<Instant> co
     double const u = std::hypot(least->u_s, most->u_s);
     double const value = most->time_s - least->time_s;
     answer.results.push_back(
-        {name, value, "s", u, std::max(0.0, value - coverage * u), value + coverage * u});
+        {name, value, "s", u, std::max(0.0, value - normal_coverage * u), value + normal_coverage * u});
 }
 
 Result<void> work_out(Inputs& in, Answer& answer, Comtrade const& r, Roles const& roles)
@@ -216,8 +217,8 @@ Result<void> work_out(Inputs& in, Answer& answer, Comtrade const& r, Roles const
     auto const trip = trip_instant(in, r, roles);
     if (!trip)
         return tl::unexpected(trip.error());
-    answer.results.push_back({"trip_time", trip->time_s, "s", trip->u_s, trip->time_s - coverage * trip->u_s,
-                              trip->time_s + coverage * trip->u_s});
+    answer.results.push_back({"trip_time", trip->time_s, "s", trip->u_s, trip->time_s - normal_coverage * trip->u_s,
+                              trip->time_s + normal_coverage * trip->u_s});
     auto const contacts = contact_times(answer, r, roles, *trip);
     if (!contacts)
         return tl::unexpected(contacts.error());

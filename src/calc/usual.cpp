@@ -1,7 +1,9 @@
 #include "calc/usual.h"
+#include "calc/counts.h"
 #include "calc/part_data.h"
 #include "json/member.h"
 #include "json/read.h"
+#include <cmath>
 #include <fmt/format.h>
 #include <map>
 
@@ -60,6 +62,15 @@ double given_or_usual(Inputs& in, Inputs& from, std::string_view calc, std::stri
         return *given;
     note_usual(in, calc, input);
     return usual_si(calc, input, dimension);
+}
+
+int count_or_usual(Inputs& in, std::string_view calc, std::string_view input, int least, int most)
+{
+    int const otherwise = static_cast<int>(std::lround(usual_si(calc, input, Dimension::count)));
+    int const count = read_count_or(in, input, least, most, otherwise);
+    if (!in.has(input))
+        note_usual(in, calc, input);
+    return count;
 }
 
 double given_or_usual(Inputs& in, std::string_view calc, std::string_view input, Dimension dimension)

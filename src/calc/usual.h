@@ -21,6 +21,9 @@ struct Usual {
 double given_or_usual(Inputs& in, Inputs& from, std::string_view calc, std::string_view input,
                       Dimension dimension);
 double given_or_usual(Inputs& in, std::string_view calc, std::string_view input, Dimension dimension);
+/// The same of a whole number within bounds, read as read_count() does (calc/counts.h).
+[[nodiscard]] int count_or_usual(Inputs& in, std::string_view calc, std::string_view input, int least,
+                                 int most);
 /// Says in the notes that the usual value was taken.
 void note_usual(Inputs& in, std::string_view calc, std::string_view input);
 

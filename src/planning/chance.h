@@ -5,7 +5,7 @@
 namespace isochore::planning {
 
 struct ChanceCase {
-    int crew = 2;
+    int crew = 1;
     double window_s = 7200.0;
     double common_u = 0.0; ///< relative standard deviation of a factor on all times of one day
     int draws = 4000;

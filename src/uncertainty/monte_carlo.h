@@ -1,5 +1,6 @@
 #pragma once
 #include "quantity/result.h"
+#include "uncertainty/interval.h"
 #include "uncertainty/random.h"
 #include <cstddef>
 #include <span>
@@ -19,7 +20,7 @@ struct Spread {
 
 /// Mean, standard deviation and shortest 95 % interval of a sample; the sample is left sorted.
 /// Errors  no_solution with fewer than 100 values.
-[[nodiscard]] Result<Spread> spread_of(std::vector<double>& sample, double coverage = 0.95);
+[[nodiscard]] Result<Spread> spread_of(std::vector<double>& sample, double coverage = level);
 
 /// Propagation of distributions by Monte Carlo (JCGM 101:2008, 7). `model` takes the drawn values and gives
 /// a double, NaN where it refuses the draw. More than one refused draw in a thousand is an error: the

@@ -1,4 +1,5 @@
 #include "uncertainty/student.h"
+#include "uncertainty/interval.h"
 #include <cmath>
 #include <initializer_list>
 #include <limits>
@@ -64,7 +65,7 @@ double student_quantile(double probability, double degrees_of_freedom)
 
 double coverage_95(double degrees_of_freedom)
 {
-    return student_quantile(0.975, degrees_of_freedom);
+    return student_quantile(1.0 - beyond_each_end, degrees_of_freedom);
 }
 
 } // namespace isochore::uncertainty
