@@ -36,12 +36,23 @@ Result<std::string> Attachments::keep(std::string_view bytes)
                     "the file has " + std::to_string(bytes.size() >> 20) + " MiB, more than the " +
                         std::to_string(most_bytes >> 20) + " MiB that are kept");
     std::string hash = sha256_hex(bytes);
-    auto const done = disk::make_durable_directory(m_disk, m_folder).and_then([&] {
-        return disk::keep_whole(m_disk, path_of(hash), bytes);
-    });
+    auto const kept = [&] { return disk::keep_whole(m_disk, path_of(hash), bytes); };
+    auto done = disk::make_durable_directory(m_disk, m_folder).and_then(kept);
+    if (!done && done.error().code == Error::Code::corrupt)
+        done = put_aside(path_of(hash)).and_then(kept);
     if (!done)
         return tl::unexpected<Error>(done.error());
     return hash;
+}
+
+Result<void> Attachments::put_aside(disk::Path const& damaged)
+{
+    for (int n = 1;; ++n) {
+        disk::Path aside = damaged;
+        aside += ".damaged-" + std::to_string(n);
+        if (!m_disk.exists(aside))
+            return m_disk.rename(damaged, aside);
+    }
 }
 
 Result<std::string> Attachments::keep_file(disk::Path const& source)

@@ -16,8 +16,8 @@ public:
     Attachments(disk::Disk& disk, disk::Path const& folder);
 
     /// Keeps bytes; durable when it returns. Known bytes are not written again. Returns the SHA-256.
-    /// Errors: invalid_input (too large), corrupt (a damaged file stands in the way; it is named), io,
-    /// denied.
+    /// A damaged file in its place is put aside under another name, never removed. Errors: invalid_input
+    /// (too large), io, denied.
     [[nodiscard]] Result<std::string> keep(std::string_view bytes);
     /// Keeps a copy of a file from elsewhere (the camera's folder).
     [[nodiscard]] Result<std::string> keep_file(disk::Path const& source);
@@ -27,6 +27,8 @@ public:
     [[nodiscard]] disk::Path path_of(std::string_view hash) const;
 
 private:
+    [[nodiscard]] Result<void> put_aside(disk::Path const& damaged);
+
     disk::Disk& m_disk;
     disk::Path m_folder;
 };

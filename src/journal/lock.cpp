@@ -8,6 +8,15 @@
 
 namespace isochore::journal {
 
+int why_not_writable(disk::Path const& file)
+{
+    int const fd = ::open(file.c_str(), O_RDWR | O_CLOEXEC | O_NOFOLLOW);
+    if (fd < 0)
+        return errno;
+    ::close(fd);
+    return 0;
+}
+
 Result<FileLock> FileLock::take(disk::Path const& file)
 {
     int const fd = ::open(file.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, 0600);

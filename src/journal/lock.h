@@ -3,6 +3,11 @@
 
 namespace isochore::journal {
 
+/// Whether a file that is there can be written, asked without writing: a system that finds its disk damaged
+/// mounts it read-only without a word. 0 when it can; else the system's number, EROFS or EACCES. Not for a file
+/// that SQLite has open: closing it would drop its locks.
+[[nodiscard]] int why_not_writable(disk::Path const& file);
+
 /// A lock on a file for the life of the object. The kernel drops it when the process ends, however it ends;
 /// a second object in the same process is refused too.
 class FileLock {

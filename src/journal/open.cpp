@@ -1,6 +1,7 @@
 #include "disk/whole_file.h"
 #include "journal/copy.h"
 #include "journal/store.h"
+#include <cerrno>
 
 namespace isochore::journal {
 namespace {
@@ -48,6 +49,13 @@ Result<void> create_store(disk::Path const& folder, StoreBase base)
     return base.disk.flush_directory(folder);
 }
 
+/// What befell an update of the journal, said so that nobody takes it for a fault of the entries.
+tl::unexpected<Error> not_updated(Error error, std::string const& what)
+{
+    error.detail = what + ": " + error.detail + ". The journal is as it was.";
+    return tl::unexpected<Error>(std::move(error));
+}
+
 Result<void> migrate_after_copy(Database& database, disk::Path const& folder, StoreBase base, int version)
 {
     std::string const stem = "journal-version-" + std::to_string(version);
@@ -55,8 +63,11 @@ Result<void> migrate_after_copy(Database& database, disk::Path const& folder, St
     for (int i = 2; base.disk.exists(copy); ++i) // of a migration that was cut off
         copy = folder / (stem + "-" + std::to_string(i) + ".db");
     if (auto copied = copy_store(database, copy, base); !copied)
-        return copied;
-    return migrate(database, *base.schema, version);
+        return not_updated(copied.error(),
+                           "the journal is of an older version and could not be copied before its update");
+    if (auto done = migrate(database, *base.schema, version); !done)
+        return not_updated(done.error(), "the journal is of an older version and could not be updated");
+    return {};
 }
 
 Result<void> check_and_set_up(Database& database, disk::Path const& folder, StoreBase base, bool writable)
@@ -110,10 +121,15 @@ Result<Database> open_database(disk::Path const& folder, StoreBase base, bool wr
                     "no journal is in " + folder.string() + " and none can be made");
     disk::Path wal = file;
     wal += "-wal";
-    if (auto const left = base.disk.read(wal, std::size_t{1} << 31); left && !left->empty())
+    if (auto const left = base.disk.read(wal, std::size_t{1} << 31); left && !left->empty()) {
+        // Where the whole disk is read-only nobody can be writing, and the last entries are read as they
+        // are. A folder that only this user may not write could be in use.
+        if (!base.vfs && why_not_writable(file) == EROFS)
+            return Database::open(file, Database::Mode::immutable_with_log, base.vfs);
         return fail(Code::denied, folder.string(),
                     "the last entries in journal.db-wal cannot be read while " + folder.string() +
                         " is read-only: copy the folder to a disk that can be written");
+    }
     return Database::open(file, Database::Mode::immutable, base.vfs);
 }
 
@@ -144,7 +160,7 @@ Result<std::unique_ptr<Journal>> open_journal(disk::Path const& folder)
         return hand_up(made);
     auto lock = FileLock::take(folder / "journal.lock");
     if (!lock && lock.error().code == Code::denied) // read-only: still worth reading
-        return open_store(folder, {*disk}, FileLock(), lock.error().detail);
+        return open_store(folder, {*disk}, FileLock(), "the folder " + folder.string() + " is read-only");
     if (!lock)
         return hand_up(lock);
     if (!lock->held())

@@ -18,7 +18,7 @@ std::string uri_of(disk::Path const& file)
         else
             out += c;
     }
-    return out + "?immutable=1";
+    return out;
 }
 
 } // namespace
@@ -32,9 +32,12 @@ Result<Database> Database::open(disk::Path const& file, Mode mode, char const* v
 {
     int flags = SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE | SQLITE_OPEN_NOFOLLOW;
     std::string name = file.string();
-    if (mode == Mode::immutable) {
+    if (mode == Mode::immutable || mode == Mode::immutable_with_log) {
         flags |= SQLITE_OPEN_READONLY | SQLITE_OPEN_URI;
-        name = uri_of(file);
+        name = uri_of(file) + (mode == Mode::immutable ? "?immutable=1" : "?mode=ro");
+        // No lock can be taken on a disk that cannot be written, nor is one needed there.
+        if (mode == Mode::immutable_with_log)
+            vfs = "unix-none";
     } else {
         flags |= SQLITE_OPEN_READWRITE | (mode == Mode::create ? SQLITE_OPEN_CREATE : 0);
     }
@@ -44,6 +47,10 @@ Result<Database> Database::open(disk::Path const& file, Mode mode, char const* v
     if (code != SQLITE_OK)
         return tl::unexpected<Error>(database.fault("open"));
     sqlite3_busy_timeout(handle, patience_ms);
+    // The index of the log is kept in memory then, where it would else be a file beside it.
+    if (mode == Mode::immutable_with_log)
+        if (auto done = database.run("PRAGMA locking_mode=EXCLUSIVE"); !done)
+            return hand_up(done);
     // A damaged or hostile file must not make SQLite run or believe what it holds.
     sqlite3_db_config(handle, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
     sqlite3_db_config(handle, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);

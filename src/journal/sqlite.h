@@ -65,7 +65,8 @@ private:
 /// One SQLite connection. Faults become Errors in words that name the file.
 class Database {
 public:
-    enum class Mode { existing, create, immutable };
+    /// `immutable` reads a file nobody writes; `immutable_with_log` reads the log beside it as well.
+    enum class Mode { existing, create, immutable, immutable_with_log };
 
     /// `vfs` is null for the system's.
     [[nodiscard]] static Result<Database> open(disk::Path const& file, Mode mode, char const* vfs);

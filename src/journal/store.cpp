@@ -4,6 +4,7 @@
 #include "json/read.h"
 #include "json/utf8.h"
 #include <algorithm>
+#include <cerrno>
 #include <functional>
 #include <optional>
 #include <sys/statvfs.h>
@@ -353,7 +354,8 @@ private:
 
     std::string why_no_room() const
     {
-        if (::access(m_folder.c_str(), W_OK) != 0)
+        int const number = why_not_writable(m_folder / "journal.lock");
+        if (number == EROFS || (number == 0 && ::access(m_folder.c_str(), W_OK) != 0))
             return "the folder " + m_folder.string() + " is read-only";
         struct statvfs about {};
         if (::statvfs(m_folder.c_str(), &about) != 0)

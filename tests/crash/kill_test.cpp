@@ -1,5 +1,6 @@
 #include "journal/attachments.h"
 #include "journal/journal.h"
+#include "journal/store.h"
 #include "support/script_clock.h"
 #include "support/temporary_folder.h"
 #include <algorithm>
@@ -200,4 +201,73 @@ TEST_CASE(
                          << " confirmed entries, all there, in " << took << " s");
     CHECK(at_work >= 150);
     CHECK(outages >= 2);
+}
+
+TEST_CASE("a process killed while it brings an older journal up to date leaves the old one or the new, each whole")
+{
+    // The next version has a table more, filled by as much work as makes the kills meet it.
+    std::vector<journal::SchemaPart> parts(journal::current_schema().parts.begin(),
+                                           journal::current_schema().parts.end());
+    parts.push_back({"note", "CREATE TABLE note(id INTEGER PRIMARY KEY, text TEXT NOT NULL) STRICT"});
+    journal::Migration const step{
+        1, "CREATE TABLE note(id INTEGER PRIMARY KEY, text TEXT NOT NULL) STRICT;"
+           "INSERT INTO note(text) WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < 4000) "
+           "SELECT hex(randomblob(40)) FROM n"};
+    journal::Schema const next{2, parts, {&step, 1}};
+    constexpr int entries = 300, rounds = 60;
+    auto const disk = disk::system_disk();
+    test::TemporaryFolder const original;
+    {
+        auto const store = journal::open_journal(original.path());
+        for (int i = 0; i < entries; ++i)
+            REQUIRE((*store)->append("job", {{"i", i}, {"typed", std::string(600, 'x')}}));
+    }
+    auto const whole = [](Result<std::unique_ptr<journal::Journal>> const& store) {
+        if (!store)
+            FAIL(store.error().detail);
+        return (*store)->entries("job")->size() == entries && (*store)->verify_all().has_value();
+    };
+    std::mt19937 random(23);
+    int old_left = 0, copied = 0, done = 0;
+    double longest_us = 20000.0; // of an update that nobody cuts off; found as the rounds go
+    for (int round = 0; round < rounds; ++round) {
+        test::TemporaryFolder const folder;
+        std::filesystem::copy_file(original / "journal.db", folder / "journal.db");
+        auto const begun = std::chrono::steady_clock::now();
+        pid_t const child = ::fork();
+        if (child == 0) {
+            auto lock = journal::FileLock::take(folder / "journal.lock");
+            auto const store =
+                journal::open_store(folder.path(), {.disk = *disk, .schema = &next}, std::move(*lock), {});
+            ::_exit(store ? 0 : 1);
+        }
+        if (round > 0) {
+            std::uniform_real_distribution<double> moment(0.0, longest_us);
+            std::this_thread::sleep_for(std::chrono::microseconds(static_cast<int>(moment(random))));
+            ::kill(child, SIGKILL);
+        }
+        int status = 0;
+        ::waitpid(child, &status, 0);
+        if (round == 0)
+            longest_us =
+                std::chrono::duration<double, std::micro>(std::chrono::steady_clock::now() - begun).count();
+        CHECK((WIFSIGNALED(status) || WEXITSTATUS(status) == 0));
+
+        bool const copy = std::filesystem::exists(folder / "journal-version-1.db");
+        // The old program still opens what was not brought up to date, and refuses what was.
+        bool const still_old = journal::open_journal(folder.path()).has_value();
+        old_left += still_old;
+        copied += copy && still_old;
+        done += !still_old;
+        CHECK((copy || still_old)); // never updated without a copy
+        CHECK(whole(journal::open_store(folder.path(), {.disk = *disk, .schema = &next}, {}, {})));
+        // The copy under its own name is a whole journal of the old version.
+        std::filesystem::create_directory(folder / "old");
+        std::filesystem::copy_file(folder / "journal-version-1.db", folder / "old/journal.db");
+        CHECK(whole(journal::open_journal(folder / "old")));
+    }
+    WARN(rounds << " updates, killed but for the first: " << old_left << " left the old journal, " << copied
+                << " of them with its copy made, " << done << " the new one");
+    CHECK(old_left > 0);
+    CHECK(done > 0);
 }

@@ -77,6 +77,32 @@ TEST_CASE("the list of jobs has first and last entries, the latest touched first
     CHECK(store->entries("@people")->size() == 1);
 }
 
+TEST_CASE("the names alone come in the order of the list of jobs, and a job's head is found by its name")
+{
+    TemporaryFolder const folder;
+    auto const store = opened(folder.path());
+    CHECK(store->job_names()->empty());
+    for (char const* job : {"b", "a", "@people", "c", "@library", "a"})
+        REQUIRE(store->append(job, {{"in", job}}));
+    auto const names = store->job_names();
+    REQUIRE(names);
+    CHECK(*names == std::vector<std::string>{"a", "c", "b"});
+    auto const jobs = store->jobs();
+    REQUIRE(jobs->size() == names->size());
+    for (std::size_t i = 0; i < names->size(); ++i) {
+        auto const head = store->head((*names)[i]);
+        REQUIRE(head);
+        CHECK(head->job == jobs->at(i).job);
+        CHECK(head->first.hash == jobs->at(i).first.hash);
+        CHECK(head->last.hash == jobs->at(i).last.hash);
+    }
+    CHECK(store->head("a")->last.n == 2);
+    CHECK(store->head("b")->first.hash == store->head("b")->last.hash);
+    CHECK(store->head("nobody").error().code == Error::Code::not_found);
+    REQUIRE(store->append("b", {{"in", "b"}}));
+    CHECK(store->job_names()->front() == "b"); // the latest touched comes first
+}
+
 TEST_CASE("a body that is no object, brings its own chain, or cannot be written exactly is refused")
 {
     TemporaryFolder const folder;

@@ -110,12 +110,20 @@ TEST_CASE("no migration begins when its copy cannot be made")
     auto const parts = next_parts();
     Migration const step{1, "CREATE TABLE note(id INTEGER PRIMARY KEY, text TEXT NOT NULL) STRICT"};
     Schema const next{2, parts, {&step, 1}};
+    int copies_refused = 0; // the other faults come before the copy is begun
     for (int n = 1;; ++n) {
         test::FaultingDisk faulting(*disk, n, test::Fault::full);
         auto const store = open_store(folder.path(), {.disk = faulting, .schema = &next}, FileLock(), {});
         if (!faulting.failed())
             break;
-        CHECK_FALSE(store);
+        REQUIRE_FALSE(store);
+        // The crew reads what could not be done, why, and that nothing was changed.
+        std::string const said = store.error().detail;
+        CHECK(said.find("the disk is full") != std::string::npos);
+        bool const of_the_copy = said.find("could not be copied before its update") != std::string::npos;
+        CHECK(of_the_copy == (said.find("The journal is as it was.") != std::string::npos));
+        copies_refused += of_the_copy;
         CHECK(opened(folder.path())->entries("job")->size() == 1); // still version 1: this program opens it
     }
+    CHECK(copies_refused >= 3); // its flush, its name, its folder
 }
