@@ -26,7 +26,7 @@ Result<OpenJob> open_job(Places const& places, JobOptions const& options)
             return tl::unexpected(resumed.error());
         outage = std::move(*resumed);
     } else {
-        outage->set_who(options.who.empty() ? outage->state().created_by : options.who);
+        outage->set_who(options.who.empty() ? outage->state().entering : options.who);
     }
     return OpenJob{*bench, outage.get()};
 }

@@ -36,6 +36,8 @@ int job_create_command(Places const& places, JobOptions const& o, std::ostream& 
 int job_enter_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_defer_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_override_command(Places const& places, JobOptions const& o, std::ostream& out);
+/// After a long break: the last physical step is still as it was.
+int job_confirm_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_undo_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_status_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_history_command(Places const& places, JobOptions const& o, std::ostream& out);

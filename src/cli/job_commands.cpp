@@ -1,5 +1,6 @@
 #include "cli/bench.h"
 #include "cli/pin_input.h"
+#include "calc/usual.h"
 #include "session/attach.h"
 #include "session/profile_step.h"
 #include "json/member.h"
@@ -18,6 +19,8 @@ int job_list_command(Places const& places, JobOptions const& o, std::ostream& ou
     auto const outages = (*bench)->workspace->outages();
     if (!outages)
         return say_error(out, outages.error(), o.json);
+    if (outages->empty() && !o.json)
+        out << "No outage is in " << places.data_folder().string() << "; job create begins one.\n";
     for (auto const& s : *outages)
         if (o.json)
             out << Json{{"job", s.job},          {"station", s.station}, {"bay", s.bay},
@@ -135,6 +138,25 @@ Result<session::Evaluation> enter(OpenJob& job, JobOptions const& o)
     return session::Evaluation{};
 }
 
+std::string look_again_text(model::Step const& step)
+{
+    return "Look again: \"" + step.title + "\" was the last thing done to the plant, more than " +
+           calc::usual("outage", "long_break")->text + " ago. When it is still so: isochore job confirm.";
+}
+
+/// The outage, opened to enter something: after a long break only once the last physical step was looked at
+/// again, as in the window.
+Result<OpenJob> open_looked_at(Places const& places, JobOptions const& o)
+{
+    auto job = open_job(places, o);
+    if (!job)
+        return job;
+    if (auto const* again = job->outage->to_confirm_again();
+        again && again->id != o.step && job->outage->why_closed().empty())
+        return fail(Error::Code::denied, o.job, look_again_text(*again));
+    return job;
+}
+
 int done_or_error(std::ostream& out, JobOptions const& o, Result<void> const& done, std::string const& text)
 {
     if (!done)
@@ -147,7 +169,7 @@ int done_or_error(std::ostream& out, JobOptions const& o, Result<void> const& do
 
 int job_enter_command(Places const& places, JobOptions const& o, std::ostream& out)
 {
-    auto job = open_job(places, o);
+    auto job = open_looked_at(places, o);
     if (!job)
         return say_error(out, job.error(), o.json);
     auto const e = enter(*job, o);
@@ -159,7 +181,7 @@ int job_enter_command(Places const& places, JobOptions const& o, std::ostream& o
 
 int job_defer_command(Places const& places, JobOptions const& o, std::ostream& out)
 {
-    auto job = open_job(places, o);
+    auto job = open_looked_at(places, o);
     if (!job)
         return say_error(out, job.error(), o.json);
     auto const done = job->outage->defer(o.step, o.reason, o.owner, o.before);
@@ -171,13 +193,25 @@ int job_defer_command(Places const& places, JobOptions const& o, std::ostream& o
 
 int job_override_command(Places const& places, JobOptions const& o, std::ostream& out)
 {
-    auto job = open_job(places, o);
+    auto job = open_looked_at(places, o);
     if (!job)
         return say_error(out, job.error(), o.json);
     // A PIN is not taken on a command line, where others can read it: steps that ask for one are overridden
     // in the window.
     return done_or_error(out, o, job->outage->override_step(o.step, o.reason, o.who, false),
                          o.step + ": overridden");
+}
+
+int job_confirm_command(Places const& places, JobOptions const& o, std::ostream& out)
+{
+    auto job = open_job(places, o);
+    if (!job)
+        return say_error(out, job.error(), o.json);
+    auto const* again = job->outage->to_confirm_again();
+    if (!again)
+        return say_error(out, {Error::Code::not_found, o.job, "nothing has to be looked at again"}, o.json);
+    std::string const id = again->id;
+    return done_or_error(out, o, job->outage->confirm_again(), id + ": still so");
 }
 
 int job_undo_command(Places const& places, JobOptions const& o, std::ostream& out)
@@ -219,6 +253,7 @@ int job_status_command(Places const& places, JobOptions const& o, std::ostream& 
                     {"entries", outage.state().entries},
                     {"head", outage.state().head},
                     {"next", next ? next->id : std::string()},
+                    {"look_again", outage.to_confirm_again() ? outage.to_confirm_again()->id : ""},
                     {"sealed", outage.state().sealed},
                     {"archived", outage.state().archived},
                     {"revision", session::revision_name(outage.pinned())},
@@ -228,6 +263,10 @@ int job_status_command(Places const& places, JobOptions const& o, std::ostream& 
         return 0;
     }
     out << "Last entry: " << outage.last_entry_line() << '\n';
+    if (auto const* again = outage.to_confirm_again())
+        out << look_again_text(*again) << '\n';
+    for (auto const& lost : session::lost_files(*job->bench->workspace, outage))
+        out << lost.text(outage) << '\n';
     for (auto const& stage : outage.checklists().stages) {
         auto const p = model::progress(outage.checklists(), outage.state(), stage);
         out << fmt::format("{:>2} {:<22} {:>2} of {:>2} closed", stage.order, stage.title, p.closed,

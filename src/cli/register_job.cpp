@@ -35,33 +35,35 @@ void add_job_commands(CLI::App& app, Chosen& c)
         ->excludes("--pin-file");
     auto* enter = job_command(*job, "enter", "Record a step: a value, an answer, a result or a reading", c,
                               true, job_enter_command);
-    enter->add_option("step", c.job.step)->required();
+    enter->add_option("step", c.job.step, "Id of the step, as status --json names it")->required();
     enter->add_option("value", c.job.value, "Typed value, or the answer's id");
     enter->add_option("--reading", c.job.values, "One reading of a log, a value a column");
     enter->add_option("--at", c.job.at_s, "Seconds since the log began");
-    enter->add_option("--reader", c.job.reader);
-    enter->add_option("--doer", c.job.doer);
+    enter->add_option("--reader", c.job.reader, "Who reads a step that one person reads and another does");
+    enter->add_option("--doer", c.job.doer, "Who does it");
     enter->add_flag("--sure", c.job.confirmed, "Keep an unlikely value");
     enter->add_flag("--restart", c.job.restart, "Begin the log anew");
     auto* correct = job_command(*job, "correct", "Record a step again; what used it opens again", c, true,
                                 job_enter_command);
-    correct->add_option("step", c.job.step)->required();
-    correct->add_option("value", c.job.value);
-    correct->add_flag("--sure", c.job.confirmed);
-    correct->add_option("--reader", c.job.reader);
-    correct->add_option("--doer", c.job.doer);
+    correct->add_option("step", c.job.step, "Id of the step, as status --json names it")->required();
+    correct->add_option("value", c.job.value, "Typed value, or the answer's id");
+    correct->add_flag("--sure", c.job.confirmed, "Keep an unlikely value");
+    correct->add_option("--reader", c.job.reader, "Who reads it, where two do");
+    correct->add_option("--doer", c.job.doer, "Who does it");
     auto* defer = job_command(*job, "defer", "Put a step off", c, true, job_defer_command);
-    defer->add_option("step", c.job.step)->required();
-    defer->add_option("--reason", c.job.reason)->required();
-    defer->add_option("--owner", c.job.owner)->required();
+    defer->add_option("step", c.job.step, "Id of the step, as status --json names it")->required();
+    defer->add_option("--reason", c.job.reason, "Why not now")->required();
+    defer->add_option("--owner", c.job.owner, "Who closes it")->required();
     defer->add_option(
         "--before", c.job.before,
         "Later step it must be closed before and that waits for it, or after_outage; left out: the "
         "first that needs it, else the last");
     auto* override_command =
         job_command(*job, "override", "Override a failed or undecided step", c, true, job_override_command);
-    override_command->add_option("step", c.job.step)->required();
-    override_command->add_option("--reason", c.job.reason)->required();
+    override_command->add_option("step", c.job.step, "Id of the step, as status --json names it")->required();
+    override_command->add_option("--reason", c.job.reason, "Why it is accepted")->required();
+    job_command(*job, "confirm", "After a break: the last thing done to the plant is still as it was", c, true,
+                job_confirm_command);
     job_command(*job, "undo", "Take back the last entry, as a new entry", c, true, job_undo_command);
     job_command(*job, "status", "Where the outage stands", c, true, job_status_command);
     auto* history = job_command(*job, "history", "Its entries", c, true, job_history_command);
@@ -80,7 +82,7 @@ void add_job_commands(CLI::App& app, Chosen& c)
     script->add_option("--clock", c.job.clock, "RFC 3339 time at which a clock that stands still begins");
     auto* save = job_command(*job, "export", "Copy the whole store, consistent and verified", c, false,
                              job_export_command);
-    save->add_option("file", c.job.file)->required();
+    save->add_option("file", c.job.file, "File to write; nothing is overwritten")->required();
     auto* verify = job_command(*job, "verify", "Recompute the chain of an outage's entries", c, false,
                                job_verify_command);
     verify->add_option("job", c.job.job, "Name of the outage; without it the whole store");

@@ -41,7 +41,7 @@ struct Line {
     [[nodiscard]] std::string why(std::string line) const
     {
         std::string const reason = text("reason");
-        return reason.empty() ? line : line + " \"" + reason + "\"";
+        return reason.empty() ? line : line + ": " + reason;
     }
 
     [[nodiscard]] std::string recorded() const

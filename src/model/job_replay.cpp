@@ -109,6 +109,7 @@ struct EntryRules {
         JobState& state = replay.m_state;
         read_texts<JobState>(body, created_fields, state);
         state.crew = texts_of(body, "crew");
+        state.entering = state.created_by;
         Json const facts = member(body, "facts");
         if (facts.is_object())
             for (auto const& [name, value] : facts.items())
@@ -302,6 +303,8 @@ struct EntryRules {
     static void remark(Replay& replay, Json const& body, std::int64_t)
     {
         replay.m_state.remarks.push_back(text_member(body, "text"));
+        if (std::string const to = text_member(body, "to"); !to.empty())
+            replay.m_state.entering = to;
     }
 
     static void nothing(Replay&, Json const&, std::int64_t) {}

@@ -90,6 +90,7 @@ struct JobState {
         facts; ///< station, bay, serial, job_no, window, altitude …
     std::vector<std::string> crew;
     std::string created_at, created_by, last_at, last_who;
+    std::string entering; ///< who has the tablet: who began the outage, until it is handed over
     double last_mono_s = 0.0;
     std::int64_t entries = 0;
     std::string head;

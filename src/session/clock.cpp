@@ -18,7 +18,11 @@ Now SystemClock::now()
     using namespace std::chrono;
     Now now;
     now.utc_ms = duration_cast<milliseconds>(system_clock::now().time_since_epoch()).count();
-    now.mono_s = duration<double>(steady_clock::now().time_since_epoch()).count();
+    // Goes on while the tablet sleeps, as the steady clock of the library does not: a reading taken after a
+    // nap is as late as it is, and no clock was set.
+    timespec boot{};
+    ::clock_gettime(CLOCK_BOOTTIME, &boot);
+    now.mono_s = static_cast<double>(boot.tv_sec) + static_cast<double>(boot.tv_nsec) * 1e-9;
     now.run = m_run;
     std::time_t const seconds = static_cast<std::time_t>(now.utc_ms / 1000);
     std::tm local{};

@@ -8,7 +8,7 @@ namespace isochore::session {
 struct Now {
     std::int64_t utc_ms = 0; ///< since 1970-01-01T00:00:00Z
     int zone_minutes = 0;    ///< east of UTC
-    double mono_s = 0.0;     ///< never set back while the machine runs
+    double mono_s = 0.0;     ///< never set back while the machine runs, and counting while it sleeps
     std::string run;         ///< one word a run of the program: monotonic counts compare only within it
 };
 

@@ -1,4 +1,5 @@
 #include "session/outage.h"
+#include "calc/usual.h"
 #include "session/outage_parts.h"
 #include "session/read_back.h"
 #include "json/member.h"
@@ -16,9 +17,16 @@ using model::StepKind;
 namespace {
 
 /// After a longer break the plant may have changed: the last physical step is looked at again.
-constexpr std::int64_t long_break_ms = 15 * 60 * 1000;
-/// Wall clocks drift and are corrected by seconds; a minute is a person or a network setting it.
-constexpr double clock_jump_s = 60.0;
+double long_break_s()
+{
+    return calc::usual_si("outage", "long_break", Dimension::time);
+}
+
+/// Wall clocks drift and are corrected by seconds; more is a person or a network setting it.
+double clock_jump_s()
+{
+    return calc::usual_si("outage", "clock_jump", Dimension::time);
+}
 
 Error problem(Step const& step, Evaluation const& evaluation)
 {
@@ -72,7 +80,24 @@ Result<void> Outage::load()
     m_head = entries->back().hash;
     m_replay.follow(m_bodies);
     m_replay.set_head(m_job, m_head);
+    if (m_who.empty())
+        m_who = state().entering;
     return {};
+}
+
+Result<void> Outage::hand_over(std::string const& to)
+{
+    if (to.find_first_not_of(' ') == std::string::npos)
+        return fail(Code::missing_input, m_job, "name the person who has the tablet now");
+    std::string const from = m_who;
+    m_who = to;
+    auto done = note({{"type", "remark"},
+                      {"text", fmt::format("The tablet went from {} to {}.", from, to)},
+                      {"from", from},
+                      {"to", to}});
+    if (!done)
+        m_who = from;
+    return done;
 }
 
 Result<void> Outage::watch_clock()
@@ -84,7 +109,7 @@ Result<void> Outage::watch_clock()
     std::string text;
     bool const same_run = text_member(last, "run") == now.run;
     double const jump = static_cast<double>(wall) / 1000.0 - (now.mono_s - number_member(last, "mono_s"));
-    if (same_run && std::fabs(jump) > clock_jump_s)
+    if (same_run && std::fabs(jump) > clock_jump_s())
         text = fmt::format("The tablet's clock was set {} by {:.0f} s since the last entry.",
                            jump < 0 ? "back" : "forward", std::fabs(jump));
     else if (!same_run && wall < -1000)
@@ -440,8 +465,16 @@ Step const* Outage::to_confirm_again() const
 {
     if (state().last_physical.empty() || state().sealed || state().archived)
         return nullptr;
-    std::int64_t const last = stamp_ms(state().last_at);
-    if (m_clock.now().utc_ms - last < long_break_ms)
+    // The longer of both clocks: the wall clock may have been set back, the monotonic one starts anew with
+    // the program. Between runs a wall clock that went back tells nothing, so it is asked.
+    Now const now = m_clock.now();
+    double gap_s = static_cast<double>(now.utc_ms - stamp_ms(state().last_at)) / 1e3;
+    Json const& last = m_bodies.back();
+    if (text_member(last, "run") == now.run)
+        gap_s = std::max(gap_s, now.mono_s - number_member(last, "mono_s"));
+    else if (gap_s < -1.0)
+        gap_s = long_break_s();
+    if (gap_s < long_break_s())
         return nullptr;
     return checklists().step(state().last_physical);
 }

@@ -29,6 +29,7 @@ public:
                                                               std::string job, model::Checklists checklists,
                                                               model::Profile profile, std::string who);
     /// The same with all revisions the outage has followed, oldest first: one, and one more for each move.
+    /// `who` empty: who had the tablet last.
     [[nodiscard]] static Result<std::unique_ptr<Outage>> open(journal::Journal& journal, Clock& clock,
                                                               std::string job, std::vector<Pinned> revisions,
                                                               std::string who);
@@ -50,6 +51,9 @@ public:
 
     /// Who makes the entries from now on.
     void set_who(std::string who) { m_who = std::move(who); }
+    /// The tablet goes to somebody else, who makes the entries from now on, also after a restart. The entry
+    /// about it carries the new name. Errors: missing_input, denied (sealed or archived), io.
+    [[nodiscard]] Result<void> hand_over(std::string const& to);
     [[nodiscard]] std::string const& who() const { return m_who; }
 
     /// Records a typed value of a measure step. `confirmed_question` says that the person was asked and
@@ -93,8 +97,8 @@ public:
     [[nodiscard]] Json const* to_take_back() const;
     /// Takes it back, as a new entry. Errors: not_found when there is none.
     [[nodiscard]] Result<std::string> undo();
-    /// The step whose physical state must be seen again, since more than 15 minutes have passed; nullptr:
-    /// none.
+    /// The step whose physical state must be seen again, since more than 15 minutes have passed, or nobody
+    /// knows how many since the clock was set back; nullptr: none.
     [[nodiscard]] model::Step const* to_confirm_again() const;
     [[nodiscard]] Result<void> confirm_again();
     /// Goes on under a newer revision, whose texts the caller has kept in the journal. `by` confirmed what

@@ -1,10 +1,12 @@
 #include "session/sealing.h"
 #include "disk/whole_file.h"
 #include "seal/record.h"
+#include "session/attach.h"
 #include "session/record_document.h"
 #include "json/member.h"
 #include "json/read.h"
 #include <algorithm>
+#include <fmt/format.h>
 
 namespace isochore::session {
 
@@ -21,6 +23,12 @@ std::string good_answer(model::Step const& step)
         if (a.ok)
             return a.id;
     return {};
+}
+
+std::string remark_on(LostFile const& lost)
+{
+    return lost.missing ? fmt::format("At the signing the attached file “{}” is missing.", lost.name)
+                        : fmt::format("At the signing the attached file “{}” is altered.", lost.name);
 }
 
 Result<void> close_step(Outage& outage, std::string_view id)
@@ -97,6 +105,10 @@ Result<SealedFiles> sign_and_seal(Workspace& workspace, Outage& outage, seal::Pe
     if (auto const done = close_step(outage, review_step); !done)
         return back_to_crew(done.error());
     if (outage.state().signatures.empty()) {
+        // A photo that is gone keeps nobody from signing, but whoever reads the record knows it.
+        for (auto const& lost : lost_files(workspace, outage))
+            if (auto const said = outage.note({{"type", "remark"}, {"text", remark_on(lost)}}); !said)
+                return back_to_crew(said.error());
         Json body{{"type", "signed"}, {"role", seal::role_name(person.role)}, {"meaning", signature_meaning}};
         if (!strokes.empty())
             body["strokes"] = strokes;

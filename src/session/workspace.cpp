@@ -385,8 +385,6 @@ Result<std::unique_ptr<Outage>> Workspace::resume(std::string_view job, std::str
             return tl::unexpected(pinned.error());
         revisions.push_back(std::move(*pinned));
     }
-    if (who.empty())
-        who = text_member(first, "who");
     return with_parts(
         Outage::open(*m_journal, m_clock, std::string(job), std::move(revisions), std::move(who)));
 }

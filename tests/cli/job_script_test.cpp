@@ -127,6 +127,33 @@ TEST_CASE("a script stops at the first line that is refused, names it, and keeps
     CHECK(run_script(tablet, "later 5\n", "").code == 2); // time runs by itself
 }
 
+TEST_CASE("after a break of more than 15 minutes nothing is entered before the last physical step is confirmed")
+{
+    Tablet const tablet;
+    std::string const begin =
+        "create --profile kd-41 --crew N --crew M --fact station=A --fact bay=B --fact serial=C "
+        "--fact job_no=AF-Q07-112 --fact 'window=2 h'\n"
+        "enter AF-Q07-112 safe.briefing held --reader N --doer M\n"
+        "enter AF-Q07-112 safe.isolated locked --reader N --doer M\n";
+    auto const refused = run_script(tablet, begin + "later 840\nstatus AF-Q07-112\nlater 61\nstatus AF-Q07-112\n"
+                                                    "enter AF-Q07-112 safe.dead dead\n");
+    CHECK(refused.code == 2);
+    CHECK(refused.has("Stopped at line 8"));
+    auto const asked = refused.text.find("Look again: \"Open and lock both sides\"");
+    REQUIRE(asked != std::string::npos);
+    CHECK(asked > refused.text.find("Line 5 done")); // not after 14 minutes
+    CHECK(status(tablet).json()["look_again"] == "safe.isolated");
+    auto const entries = status(tablet).json()["entries"].get<int>();
+    auto const confirmed = run_script(tablet,
+                                      "confirm AF-Q07-112 --who M\nenter AF-Q07-112 safe.dead dead\n"
+                                      "confirm AF-Q07-112\n",
+                                      "2026-03-02T08:20:00Z");
+    CHECK(confirmed.has("safe.isolated: still so"));
+    CHECK(confirmed.has("Line 2 done"));
+    CHECK(confirmed.has("nothing has to be looked at again")); // and is refused, since it says nothing
+    CHECK(status(tablet).json()["entries"] == entries + 2);
+}
+
 TEST_CASE("an outage is archived and taken out by command, and moved only when a person confirms it")
 {
     Tablet tablet;

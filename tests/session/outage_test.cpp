@@ -172,6 +172,54 @@ TEST_CASE("after a break of more than 15 minutes the last physical step is shown
     CHECK(outage->to_confirm_again() == nullptr);
 }
 
+TEST_CASE("a clock set back or forward neither hides a long break nor is one it cannot know of taken for short")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    std::string const job = outage->job();
+    REQUIRE(outage->record_answer("safe.briefing", "held", "N. Quill", "I. Brandt"));
+    REQUIRE(outage->record_answer("safe.isolated", "locked", "N. Quill", "I. Brandt"));
+    auto const start = bench.clock.now().utc_ms;
+    // Within one run the monotonic clock counts: set back by an hour after twenty minutes.
+    bench.clock.advance(20 * 60);
+    bench.clock.set_wall(start - 3600 * 1000);
+    REQUIRE(outage->to_confirm_again());
+    REQUIRE(outage->confirm_again());
+    CHECK(outage->to_confirm_again() == nullptr);
+    // After a restart nobody knows how long it was when the clock stands before the last entry.
+    outage.reset();
+    bench.clock = SetClock(start - 2 * 3600 * 1000, "another run");
+    bench.reopen();
+    outage = bench.resume(job);
+    CHECK(outage->to_confirm_again());
+}
+
+TEST_CASE("the tablet handed over goes on under the new name, after a restart too, until it is handed back")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    std::string const job = outage->job();
+    CHECK_FALSE(outage->hand_over("  "));
+    CHECK(outage->who() == "N. Quill");
+    REQUIRE(outage->hand_over("R. Tamm"));
+    REQUIRE(outage->record_value("joint.temperature", "14.2 degC"));
+    outage.reset();
+    bench.reopen();
+    outage = bench.resume(job);
+    CHECK(outage->who() == "R. Tamm");
+    REQUIRE(outage->record_value("joint.temperature", "14.4 degC"));
+    CHECK(outage->bodies().back()["who"] == "R. Tamm");
+    REQUIRE(outage->hand_over("N. Quill"));
+    outage.reset();
+    outage = bench.resume(job);
+    CHECK(outage->who() == "N. Quill");
+    // Who signs is not who has the tablet.
+    outage->set_who("R. Marsh");
+    REQUIRE(outage->note({{"type", "remark"}, {"text", "looked through"}}));
+    outage.reset();
+    CHECK(bench.resume(job)->who() == "N. Quill");
+}
+
 TEST_CASE("an outage keeps the profile and checklists it began with when the library changes")
 {
     Bench bench;
