@@ -50,7 +50,7 @@ void Controller::verify_a_little()
     auto const left = m_desk.workspace.journal().verify_some(at_a_time);
     m_unverified = left ? *left : 0;
     if (!left)
-        m_desk.report(left.error());
+        say_damaged(m_desk, left.error());
 }
 
 screens::SheetView Controller::view(screens::PictureSpace space)

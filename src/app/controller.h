@@ -20,13 +20,6 @@ public:
     [[nodiscard]] window::Settings settings() override;
     [[nodiscard]] std::optional<double> wake_in_s() override;
     [[nodiscard]] bool wants_quit() override { return m_desk.quit; }
-    void pass_time(double seconds) override
-    {
-        if (m_pass_time)
-            m_pass_time(seconds);
-    }
-    /// What lets time run on in a rehearsal: its clock is not the system's.
-    void on_pass_time(std::function<void(double)> pass) { m_pass_time = std::move(pass); }
 
 private:
     void turn_page();
@@ -39,7 +32,6 @@ private:
     std::int64_t m_unverified = 1; ///< entries of the store not yet held against their chain since the start
     model::Checklists const* m_learned = nullptr; ///< whose titles the words know
     std::string m_learned_in;                     ///< in this language
-    std::function<void(double)> m_pass_time;
 };
 
 } // namespace isochore::app

@@ -2,6 +2,7 @@
 #include "app/page_ledger.h"
 #include "app/page_step.h"
 #include "app/pages.h"
+#include "calc/usual.h"
 #include "session/clock.h"
 #include <algorithm>
 #include <fmt/format.h>
@@ -30,12 +31,28 @@ constexpr ShowWord shows[] = {{session::OutageList::Show::in_hand, said("not arc
 
 } // namespace
 
+void say_damaged(Desk& desk, Error const& error)
+{
+    if (error.code != Error::Code::corrupt)
+        return desk.report(error);
+    desk.say(desk.words("These entries are damaged"),
+             desk.fault(error) + "\n" +
+                 desk.words("Nothing was changed. Copy the whole folder to a safe place before anyone tries to "
+                            "mend it; other outages can be worked on."));
+}
+
 void go_home(Desk& desk)
 {
     if (desk.outage)
         desk.go(std::make_unique<StepPage>());
     else
         desk.go(std::make_unique<JobsPage>());
+}
+
+std::string look_again_text(Desk& desk, model::Step const& step)
+{
+    return desk.words("“{}” was the last thing done to the plant, more than {} ago. Is it still so?",
+                      {desk.words.title(step), calc::usual("outage", "long_break")->text});
 }
 
 void type_search(Desk& desk, std::string& search)
@@ -118,14 +135,15 @@ void JobsPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     else if (m_outages)
         list.notice = screens::VerdictView{
             Mark::fail, desk.words("The store cannot be read"), desk.fault(m_outages->error()), {}};
-    if (std::string const why = desk.workspace.journal().why_read_only(); !why.empty())
+    std::string const why = desk.workspace.journal().why_read_only();
+    if (!why.empty())
         list.notice = screens::VerdictView{
             Mark::fail, desk.words("Nothing can be recorded"), desk.words.sentence(why), {}};
     list.actions = {{"library", desk.words("Profiles"), {}, false, true, false},
                     {"ledger", desk.words("Gas ledger"), {}, false, true, false},
                     {"people", desk.words("People"), {}, false, true, false},
                     {"settings", desk.words("Settings"), {}, false, true, false},
-                    {"new", desk.words("New outage"), {}, true, true, false}};
+                    {"new", desk.words("New outage"), {}, true, why.empty(), false}};
     sheet.list = std::move(list);
 }
 
@@ -133,7 +151,7 @@ void JobsPage::open(Desk& desk, std::string const& job)
 {
     auto outage = desk.workspace.resume(job, {});
     if (!outage) {
-        desk.report(outage.error());
+        say_damaged(desk, outage.error());
         return;
     }
     desk.outage = std::move(*outage);
@@ -177,6 +195,8 @@ void ResumePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpa
     screens::ListView list;
     list.heading = desk.words("Where this outage stands");
     list.text = desk.words("Last entry: {}", {outage.last_entry_line(desk.words)});
+    if (outage.why_closed().empty())
+        list.text += "\n" + desk.words("Entries go on under {}.", {outage.who()});
     for (auto const& stage : outage.checklists().stages) {
         auto const p = model::progress(outage.checklists(), outage.state(), stage);
         Mark const mark = p.complete()  ? Mark::pass
@@ -197,8 +217,7 @@ void ResumePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpa
         list.notice = screens::VerdictView{
             Mark::undecided,
             desk.words("Look again before you go on"),
-            desk.words("“{}” was the last thing done to the plant, more than 15 minutes ago. Is it still so?",
-                       {desk.words.title(*again)}),
+            look_again_text(desk, *again),
             {}};
     if (outage.state().archived)
         list.notice = screens::VerdictView{

@@ -71,16 +71,10 @@ void change_person(Desk& desk)
     r.text = true;
     r.suggestions = desk.outage->state().crew;
     r.done = [&desk](std::string const& name, std::string const&) {
-        std::string const before = desk.outage->who();
-        if (name == before)
+        if (name == desk.outage->who())
             return;
-        desk.outage->set_who(name);
-        auto const noted = desk.outage->note(
-            {{"type", "remark"}, {"text", "The tablet went from " + before + " to " + name + "."}});
-        if (!noted) {
-            desk.outage->set_who(before);
+        if (auto const noted = desk.outage->hand_over(name); !noted)
             desk.report(noted.error());
-        }
     };
     desk.entry.open(std::move(r));
 }

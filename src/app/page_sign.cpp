@@ -8,6 +8,7 @@
 namespace isochore::app {
 
 using screens::Intent;
+using screens::Mark;
 
 namespace {
 
@@ -63,6 +64,12 @@ void SignPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     screens::SignView v;
     v.heading = outage.state().sealed ? desk.words("Signed and sealed") : desk.words("Review and sign");
     v.meaning = desk.words(session::signature_meaning);
+    if (!m_lost)
+        m_lost = session::lost_files(desk.workspace, outage);
+    for (auto const& lost : *m_lost) // no later work would bring it to light
+        v.deviations.push_back({desk.words("Attached file"),
+                                lost.missing ? desk.words("missing") : desk.words("altered"),
+                                lost.text(outage, desk.words), Mark::undecided});
     for (auto const& d : model::deviations(outage.checklists(), outage.state(), desk.words)) {
         if (d.step->id == "handback.review" || d.step->id == "handback.sign")
             continue;

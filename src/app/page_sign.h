@@ -1,6 +1,8 @@
 #pragma once
 #include "app/desk.h"
 #include "seal/people.h"
+#include "session/attach.h"
+#include <optional>
 
 namespace isochore::app {
 
@@ -14,6 +16,7 @@ private:
     void sign(Desk& desk, std::string const& pin);
 
     std::string m_signer, m_problem;
+    std::optional<std::vector<session::LostFile>> m_lost; ///< read once: photos are megabytes
     std::vector<std::vector<drawing::Point>> m_strokes;
     std::vector<std::string> m_lines; ///< what was sealed, once it is
 };

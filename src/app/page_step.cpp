@@ -7,7 +7,6 @@
 #include "app/page_sign.h"
 #include "app/page_stick.h"
 #include "app/pages.h"
-#include "session/attach.h"
 #include "json/member.h"
 #include <algorithm>
 #include <fmt/format.h>
@@ -40,6 +39,15 @@ EntryJudgement judgement(Desk& desk, session::Evaluation const& e)
 {
     auto const& words = desk.words;
     return {words.sentence(e.echo), words.sentence(e.problem), words.sentence(e.question), {}};
+}
+
+/// Whether an action leads to an entry about the step.
+bool records(std::string_view action)
+{
+    for (char const* one : {"record", "reading", "correct", "later", "override", "compare"})
+        if (action == one)
+            return true;
+    return false;
 }
 
 /// Work that must not be begun unless it can be finished says so before its button is pressed.
@@ -85,6 +93,8 @@ void StepPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     sheet.open_panel = m_panel;
     sheet.picture_zoom = m_zoom;
     m_counting = !sheet.step->countdown.empty();
+    if (s.kind == StepKind::attach)
+        say_lost_file(desk, *sheet.step);
     close_sheet(desk, *sheet.step);
 }
 
@@ -125,6 +135,51 @@ void StepPage::close_sheet(Desk& desk, screens::StepView& v)
                                          {}};
 }
 
+void StepPage::say_lost_file(Desk& desk, screens::StepView& v)
+{
+    // Photos are megabytes: they are read once, not in every frame.
+    std::string now = m_step + " " + std::to_string(desk.outage->bodies().size());
+    if (now != m_files_of) {
+        m_lost = session::lost_files(desk.workspace, *desk.outage);
+        m_files_of = std::move(now);
+    }
+    auto const& record = desk.outage->state().record(m_step);
+    if (record.entry < 0 || !m_draft.typed.empty())
+        return;
+    std::string const hash =
+        text_member(desk.outage->bodies()[static_cast<std::size_t>(record.entry)], "file");
+    for (auto const& lost : m_lost)
+        if (lost.step == m_step && lost.hash == hash)
+            v.verdict = screens::VerdictView{
+                screens::Mark::fail,
+                lost.missing ? desk.words("The file is missing") : desk.words("The file was altered"),
+                lost.text(*desk.outage, desk.words),
+                desk.words("The entry stands with the file's hash. Attach the file again under Correct.")};
+}
+
+bool StepPage::asks_to_look_again(Desk& desk)
+{
+    Step const* again = desk.outage->to_confirm_again();
+    if (!again || !desk.outage->why_closed().empty())
+        return false;
+    Question q;
+    q.title = desk.words("Look again before you go on");
+    q.text = look_again_text(desk, *again);
+    q.actions = {{"cancel", desk.words("Back"), {}, false, true, false},
+                 {"go", desk.words("Go to that step"), {}, false, true, false},
+                 {"yes", desk.words("It is still so"), {}, true, true, false}};
+    q.answered = [this, &desk, id = again->id](std::string const& answer) {
+        if (answer == "go") {
+            turn_to(desk, id);
+        } else if (answer == "yes") {
+            if (auto const done = desk.outage->confirm_again(); !done)
+                desk.report(done.error());
+        }
+    };
+    desk.question = std::move(q);
+    return true;
+}
+
 // The same question gets the same answer until something is entered or typed: nothing is worked out twice for
 // frames that only count the seconds.
 session::Evaluation const& StepPage::evaluation(Desk& desk)
@@ -162,13 +217,15 @@ void StepPage::take_up_draft(Desk& desk)
 void StepPage::act(Desk& desk, Intent const& intent)
 {
     m_well_again = false;
-    bool const writes = intent.kind == Intent::Kind::field || intent.kind == Intent::Kind::answer ||
-                        intent.kind == Intent::Kind::key;
-    if (writes)
+    bool const types = intent.kind == Intent::Kind::field || intent.kind == Intent::Kind::answer ||
+                       intent.kind == Intent::Kind::key;
+    if (types)
         if (std::string const why = desk.outage->why_closed(); !why.empty()) {
             desk.say(desk.words("Nothing can be recorded"), desk.words.sentence(why));
             return;
         }
+    if ((types || (intent.kind == Intent::Kind::action && records(intent.id))) && asks_to_look_again(desk))
+        return;
     switch (intent.kind) {
     case Intent::Kind::stage: {
         Step const& current = step(desk);

@@ -1,5 +1,6 @@
 #pragma once
 #include "app/step_view.h"
+#include "session/attach.h"
 #include "session/foresee.h"
 
 namespace isochore::app {
@@ -23,6 +24,11 @@ private:
     void turn_to(Desk& desk, std::string id);
     void take_up_draft(Desk& desk);
     void close_sheet(Desk& desk, screens::StepView& v);
+    /// Says when the file of an attach step is no longer as it was recorded.
+    void say_lost_file(Desk& desk, screens::StepView& v);
+    /// After a long break the last physical step is looked at again before anything is entered. True when
+    /// the person was asked now, and nothing else is to be done.
+    bool asks_to_look_again(Desk& desk);
     void act_action(Desk& desk, std::string const& action);
     void type_value(Desk& desk);
     void type_column(Desk& desk, std::size_t column);
@@ -40,6 +46,8 @@ private:
     std::string m_evaluated; ///< what m_evaluation is of
     session::Evaluation m_evaluation;
     std::optional<session::Foreseen> m_foreseen; ///< what follows from the draft
+    std::string m_files_of; ///< the step and the entries m_lost was read for
+    std::vector<session::LostFile> m_lost;
     StepDraft m_draft;
     bool m_begun = false; ///< what was half typed earlier has been taken up
     bool m_counting = false;

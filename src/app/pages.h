@@ -144,6 +144,11 @@ public:
 /// Back to where the person was: the step of the outage in hand, else the list of outages.
 void go_home(Desk& desk);
 
+/// Says that an outage could not be opened, and, where its entries are damaged, what to do about it.
+void say_damaged(Desk& desk, Error const& error);
+/// What is asked after a long break, before anything is entered.
+[[nodiscard]] std::string look_again_text(Desk& desk, model::Step const& step);
+
 /// Opens the keyboard for a search text.
 void type_search(Desk& desk, std::string& search);
 /// `wanted` stands in `text`, whatever the case.

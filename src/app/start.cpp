@@ -1,6 +1,6 @@
 #include "app/start.h"
 #include "app/controller.h"
-#include "app/fault_program.h"
+#include "app/opening.h"
 #include "app/page_step.h"
 #include "app/pages.h"
 #include "app/pulled_disk.h"
@@ -8,6 +8,7 @@
 #include "window/loop.h"
 #include "window/rehearsal.h"
 #include <iostream>
+#include <utility>
 
 namespace isochore::app {
 namespace {
@@ -41,11 +42,26 @@ Settings chosen_settings(StartOptions const& o, disk::Disk& disk)
     return settings;
 }
 
+/// The sheet shown when the store does not open speaks the person's language too, where that can be read.
+Words chosen_words(StartOptions const& o, Settings const& settings, disk::Disk& disk)
+{
+    Words words;
+    if (settings.language != "en")
+        if (auto const loaded = words.load(disk, o.text_folder, settings.language); !loaded)
+            say(loaded.error());
+    return words;
+}
+
 Result<void> open_demo(session::Workspace& workspace, Controller& controller)
 {
     auto outage = begin_demo(workspace);
-    if (!outage)
+    if (!outage) {
+        // An outage that is damaged is no reason to show none: the list stays, and says so when it is opened.
+        auto const there = workspace.journal().job_names();
+        if (outage.error().code == Error::Code::corrupt && there && !there->empty())
+            return {};
         return tl::unexpected(outage.error());
+    }
     bool const fresh = (*outage)->state().entries <= 1;
     controller.desk().outage = std::move(*outage);
     if (fresh)
@@ -61,30 +77,31 @@ int start_window(StartOptions const& o)
 {
     auto const disk = disk::system_disk();
     session::SystemClock clock;
-    auto workspace = session::Workspace::open(o.folders, clock, *disk);
-    while (!workspace) {
-        // Someone at a tablet sees no terminal: the window says what is wrong.
-        say(workspace.error());
-        Settings const settings = chosen_settings(o, *disk);
-        Words words;
-        if (settings.language != "en")
-            if (auto const loaded = words.load(*disk, o.text_folder, settings.language); !loaded)
-                say(loaded.error()); // in English, then
-        FaultProgram fault(workspace.error(), settings.theme, words);
-        int const code = window::run_window(fault, window_options(o));
-        if (code != 0 || !fault.wants_retry())
-            return 2;
-        workspace = session::Workspace::open(o.folders, clock, *disk);
-    }
     report::Type type;
-    Controller controller(**workspace, o.text_folder, type.measure(), chosen_settings(o, *disk));
-    if (o.demo) {
-        std::cout << "Demo outage. The supervisor who signs is " << demo_supervisor.name << ", PIN "
-                  << demo_supervisor.pin << ". Everything in it is invented.\n";
-        if (auto const opened = open_demo(**workspace, controller); !opened)
-            return say(opened.error());
-    }
-    return window::run_window(controller, window_options(o));
+    Settings const settings = chosen_settings(o, *disk);
+    std::unique_ptr<session::Workspace> workspace; // outlives the controller, which holds it
+    bool told = false;
+    auto const open = [&]() -> Result<std::unique_ptr<Controller>> {
+        workspace.reset(); // what a try before this one opened is locked by it
+        auto opened = session::Workspace::open(o.folders, clock, *disk);
+        if (!opened)
+            return tl::unexpected(opened.error());
+        workspace = std::move(*opened);
+        auto controller = std::make_unique<Controller>(*workspace, o.text_folder, type.measure(), settings);
+        if (!o.demo)
+            return controller;
+        if (!std::exchange(told, true))
+            std::cout << "Demo outage. The supervisor who signs is " << demo_supervisor.name << ", PIN "
+                      << demo_supervisor.pin << ". Everything in it is invented.\n";
+        if (auto const begun = open_demo(*workspace, *controller); !begun)
+            return tl::unexpected(begun.error());
+        return controller;
+    };
+    Opening program(open, settings, chosen_words(o, settings, *disk));
+    if (program.error())
+        say(*program.error());
+    int const code = window::run_window(program, window_options(o));
+    return program.error() ? 2 : code;
 }
 
 int start_rehearsal(StartOptions o, disk::Path const& script, disk::Path const& out, bool offscreen)
@@ -99,20 +116,32 @@ int start_rehearsal(StartOptions o, disk::Path const& script, disk::Path const& 
             return say(made.error());
     session::SetClock clock(rehearsal_start_ms);
     PulledDisk stick_disk(*disk, out / "stick", o.pull_stick);
-    auto workspace = session::Workspace::open(o.folders, clock, stick_disk);
-    if (!workspace)
-        return say(workspace.error());
     report::Type type;
-    Controller controller(**workspace, o.text_folder, type.measure(), chosen_settings(o, *disk));
-    controller.on_pass_time([&clock, &stick_disk](double seconds) {
-        if (seconds < 0) // nobody goes back in time: the tablet's clock is set back
-            clock.set_wall(clock.now().utc_ms + static_cast<std::int64_t>(seconds * 1000.0));
-        else
+    Settings const settings = chosen_settings(o, *disk);
+    std::unique_ptr<session::Workspace> workspace;
+    auto const open = [&]() -> Result<std::unique_ptr<Controller>> {
+        workspace.reset();
+        auto opened = session::Workspace::open(o.folders, clock, stick_disk);
+        if (!opened)
+            return tl::unexpected(opened.error());
+        workspace = std::move(*opened);
+        auto controller = std::make_unique<Controller>(*workspace, o.text_folder, type.measure(), settings);
+        if (auto const begun = open_demo(*workspace, *controller); !begun)
+            return tl::unexpected(begun.error());
+        return controller;
+    };
+    Opening program(open, settings, chosen_words(o, settings, *disk));
+    program.on_clock(
+        [&clock, &stick_disk](double seconds) {
             clock.advance(seconds);
-        stick_disk.put_in_again();
-    });
-    if (auto const opened = open_demo(**workspace, controller); !opened)
-        return say(opened.error());
+            stick_disk.put_in_again();
+        },
+        [&clock](double seconds) {
+            clock.set_wall(clock.now().utc_ms + static_cast<std::int64_t>(seconds * 1000.0));
+        });
+    // A script that begins with the store's fault is about it; any other needs the store.
+    if (program.error())
+        std::cout << "The store does not open: " << program.error()->detail << '\n';
     window::WindowOptions options = window_options(o);
     options.dpi = o.dpi > 0.0 ? o.dpi : 150.0;
     if (offscreen)
@@ -122,7 +151,7 @@ int start_rehearsal(StartOptions o, disk::Path const& script, disk::Path const& 
     for (std::size_t at = script_text.find("@OUT@"); at != std::string::npos;
          at = script_text.find("@OUT@", at))
         script_text.replace(at, 5, out.string());
-    auto const report = window::run_rehearsal(controller, script_text, options, out);
+    auto const report = window::run_rehearsal(program, script_text, options, out);
     if (!report) {
         std::cerr << script.string() << ": ";
         return say(report.error());

@@ -2,6 +2,7 @@
 #include "journal/copy.h"
 #include "journal/store.h"
 #include <cerrno>
+#include <fmt/format.h>
 
 namespace isochore::journal {
 namespace {
@@ -50,9 +51,9 @@ Result<void> create_store(disk::Path const& folder, StoreBase base)
 }
 
 /// What befell an update of the journal, said so that nobody takes it for a fault of the entries.
-tl::unexpected<Error> not_updated(Error error, std::string const& what)
+tl::unexpected<Error> not_updated(Error error, std::string detail)
 {
-    error.detail = what + ": " + error.detail + ". The journal is as it was.";
+    error.detail = std::move(detail) + " The journal is as it was.";
     return tl::unexpected<Error>(std::move(error));
 }
 
@@ -64,9 +65,11 @@ Result<void> migrate_after_copy(Database& database, disk::Path const& folder, St
         copy = folder / (stem + "-" + std::to_string(i) + ".db");
     if (auto copied = copy_store(database, copy, base); !copied)
         return not_updated(copied.error(),
-                           "the journal is of an older version and could not be copied before its update");
+                           fmt::format("the journal is old and could not be copied before its update: {}.",
+                                       copied.error().detail));
     if (auto done = migrate(database, *base.schema, version); !done)
-        return not_updated(done.error(), "the journal is of an older version and could not be updated");
+        return not_updated(done.error(), fmt::format("the journal is old and could not be updated: {}.",
+                                                     done.error().detail));
     return {};
 }
 

@@ -1,4 +1,5 @@
 #include "screens/parts.h"
+#include <algorithm>
 
 /// The title block of the drawing, bottom right as ISO 7200 has it.
 namespace isochore::screens {
@@ -49,7 +50,10 @@ void draw_title_block(Canvas& canvas, Rect const& place, TitleBlockView const& b
          plan && revision ? words.breaker + ", " + words.revision : words.breaker,
          plan && revision ? block.breaker + ", " + block.revision : block.breaker, "breaker");
     double const job_end = plan ? place.x + place.w * 0.25 : c1;
-    double const used_end = plan ? place.x + place.w * 0.53 : place.right();
+    // The time is a few words in some languages; what it needs is taken from the slack, within reason.
+    double const time_needs = canvas.measure(block.time_used, style::bold.sized(size::caption)) + 2.6;
+    double const used_end =
+        plan ? std::clamp(job_end + time_needs, place.x + place.w * 0.53, place.x + place.w * 0.59) : place.right();
     double job_right = job_end;
     if (revision && !plan) {
         job_right = place.x + (job_end - place.x) * 0.74;

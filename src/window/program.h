@@ -26,6 +26,8 @@ public:
     virtual bool wants_quit() = 0;
     /// A rehearsal lets the program's own clock run on by so many seconds without waiting for them.
     virtual void pass_time(double seconds) { static_cast<void>(seconds); }
+    /// A rehearsal sets the program's wall clock on or back by so many seconds, while no time passes.
+    virtual void set_clock(double seconds) { static_cast<void>(seconds); }
 };
 
 } // namespace isochore::window

@@ -514,6 +514,9 @@ Result<void> Stage::run(RehearsalCommand const& command)
     else if (verb == "later") {
         m_program.pass_time(std::strtod(command.id.c_str(), nullptr));
         m_loop.redraw();
+    } else if (verb == "clock") {
+        m_program.set_clock(std::strtod(command.id.c_str(), nullptr));
+        m_loop.redraw();
     } else if (verb.starts_with("await"))
         done = await(command);
     else if (verb == "theme")

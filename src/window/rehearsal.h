@@ -31,7 +31,8 @@ namespace isochore::window {
 ///   theme NAME           print, blueprint, plain
 ///   finger  |  mouse     how taps are made from here on
 ///   chimes N             a due reading was called out so many times since this was last asked
-///   later SECONDS        lets the program's clock run on without waiting; below zero it is set back
+///   later SECONDS        lets the program's clocks run on without waiting
+///   clock SECONDS        sets its wall clock on or back, as a person or a network does; no time passes
 ///   wait SECONDS         lets real time pass, drawing what changes
 ///   await ID TEXT        waits, a minute at most, until `expect ID TEXT` would pass
 ///   await-no ID          the same until `expect-no ID` would pass

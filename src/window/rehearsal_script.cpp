@@ -33,6 +33,7 @@ std::map<std::string, Wants> const& verbs()
         {"mouse", Wants::nothing},
         {"wait", Wants::one_number},
         {"later", Wants::one_number},
+        {"clock", Wants::one_number},
         {"chimes", Wants::one_number},
         {"await", Wants::id_and_maybe_text},
         {"await-no", Wants::id},

@@ -1,9 +1,15 @@
 #!/usr/bin/env python3
 """Runs one short rehearsal in a fresh store. A first comment line "# after STEP" plays the demo outage up to
 that step beforehand, so that the script begins there. With a fourth argument, a language, the sheets are in it,
-what they are expected to say is not looked at, and what they say is written to OUT/texts.txt. A line "# revise" ends the program, puts a newer
-revision of the demo profile and of the first checklist into the library, and goes on in the same store.
-"# other stick", "# older copy", "# unit report" and "# releases" put beside it what others left."""
+what they are expected to say is not looked at, and what they say is written to OUT/texts.txt. A line "# revise" ends
+the program, puts a newer revision of the demo profile and of the first checklist into the library, and goes on in
+the same store.
+"# other stick", "# older copy", "# unit report" and "# releases" put beside it what others left.
+
+What befalls a store (mishaps.py) stands as "# MISHAP" between two parts, where the program has ended and is started
+again, or as "# at PICTURE MISHAP": it happens while the program runs, as soon as it has written that picture.
+"# small disk" puts the store on a disk of its own; where the system lets nobody mount one, the rehearsal is
+skipped (exit code 77)."""
 import json
 import pathlib
 import re
@@ -12,9 +18,12 @@ import subprocess
 import sys
 import time
 
+import mishaps
+
 program, script, out = sys.argv[1], pathlib.Path(sys.argv[2]), pathlib.Path(sys.argv[3])
 language = sys.argv[4] if len(sys.argv) > 4 else None
 here = pathlib.Path(__file__).parent
+mishaps.unmount(out / "store")  # of a run that was killed
 shutil.rmtree(out, ignore_errors=True)
 out.mkdir(parents=True)
 text = script.read_text()
@@ -23,18 +32,18 @@ if after:
     whole = (here / "whole_outage.txt").read_text().split("\n# " + after.group(1) + "\n")
     if len(whole) != 2:
         sys.exit(f"the demo outage has no step {after.group(1)}")
-    attached = set(re.findall(r"@OUT@/(\S+\.png)", whole[0]))  # a photo of the demo is one of its own shots
+    attached = set(re.findall(r"@OUT@/(\S+\.png)", whole[0] + text))  # a photo of the demo is one of its own shots
     before = "\n".join(l for l in whole[0].splitlines()
                        if not l.startswith("shot") or l.removeprefix("shot ") in attached)
     text = before + "\n" + text
 if language:
-    (out / "store").mkdir()
-    (out / "store/settings.json").write_text(json.dumps({"language": language}))
     text = re.sub(r"(?m)^(expect|await) (\S+) .*$", r"\1 \2", text)
     text = re.sub(r"(?m)^(tap row\.language\.\w+|log .*)$", "", text)
-parts = text.split("\n# revise\n")
+between = re.compile("^# (revise|" + mishaps.names() + ")$", re.M)
+meanwhile = re.findall("^# at (\\S+) (" + mishaps.names() + ")$", text, re.M)
+parts = between.split(text)  # script, mishap, script …
 # A library of its own, where something is put into it.
-share = out / "share" if len(parts) > 1 or re.search("^# releases$", text, re.M) else None
+share = out / "share" if re.search("^# (revise|releases)$", text, re.M) else None
 if share:
     for name in ("checklists", "profiles", "assets"):
         shutil.copytree(here.parent.parent / name, share / name)
@@ -110,9 +119,9 @@ if report := re.search("^# unit report (.+)$", text, re.M):
     unit_report(report.group(1))
 if re.search("^# releases$", text, re.M):
     releases(share)
-for n, part in enumerate(parts):
-    if n:
-        revise()
+
+
+def play(n, part):
     played = out / f"script{n or ''}.txt"
     begin = f"texts texts{n or ''}.txt\n" if language else ""
     played.write_text(begin + part.replace("@TABLES@", str(here / "tables")))
@@ -123,5 +132,27 @@ for n, part in enumerate(parts):
         command += ["--pull-stick", pull.group(1)]
     if size:
         command += ["--width", size.group(1), "--height", size.group(2)]
-    if code := subprocess.run(command, timeout=280).returncode:
-        sys.exit(code)
+    return subprocess.run(command, timeout=280).returncode
+
+
+def act():
+    for n, part in enumerate(parts[0::2]):
+        if n and parts[2 * n - 1] == "revise":
+            revise()
+        elif n:
+            store.befall(parts[2 * n - 1])
+        if code := play(n, part):
+            return code
+    return 0
+
+
+with mishaps.Store(out, small=bool(re.search("^# small disk$", text, re.M))) as store:
+    if not store.usable:
+        print("skipped: this system lets nobody mount a small disk here")
+        sys.exit(77)
+    if language:
+        store.folder.mkdir(exist_ok=True)
+        (store.folder / "settings.json").write_text(json.dumps({"language": language}))
+    store.watch(meanwhile)
+    code = act()
+sys.exit(code)
