@@ -175,7 +175,7 @@ void report_state(Answer& answer, CurrentLoop const& loop, double current_a)
     LoopState const state = loop_state(loop, current_a);
     answer.facts["state"] = loop_state_name(state);
     std::string const text =
-        fmt::format("{}: {} (measures from {} to {})", loop_state_name(state), milliamp(current_a),
+        fmt::format("{} in the loop, which measures from {} to {}", milliamp(current_a),
                     milliamp(loop.valid_from_a), milliamp(loop.valid_to_a));
     char const* remedy = "";
     if (state == LoopState::open_loop)
@@ -188,6 +188,15 @@ void report_state(Answer& answer, CurrentLoop const& loop, double current_a)
         remedy = "The value is outside the sensor's range: check the range against the breaker's pressure.";
     answer.checks.push_back(
         {"loop", state == LoopState::measuring ? Verdict::pass : Verdict::fail, text, remedy, "simple"});
+}
+
+std::string level_text(std::string_view name, std::string const& value, std::string const& current)
+{
+    if (name == "nominal")
+        return fmt::format("nominal {} is {}", value, current);
+    if (name == "warn")
+        return fmt::format("warn {} is {}", value, current);
+    return fmt::format("lockout {} is {}", value, current);
 }
 
 void report_alarms(Inputs& in, Answer& answer, Carried const& c, CurrentLoop const& loop)
@@ -206,7 +215,7 @@ void report_alarms(Inputs& in, Answer& answer, Carried const& c, CurrentLoop con
         bool const inside = current >= loop.zero_a && current <= loop.full_a;
         answer.checks.push_back(
             {std::string(name) + "_in_range", inside ? Verdict::pass : Verdict::fail,
-             fmt::format("{} {} is {}", name, show(c, value), milliamp(current)),
+             level_text(name, show(c, value), milliamp(current)),
              inside ? "" : "The sensor cannot show this point: a range that includes it is needed.",
              "simple"});
     }

@@ -76,10 +76,10 @@ TEST_CASE("every stage is short enough to be done in one breath")
         CAPTURE(stage.id);
         CHECK(stage.steps.size() >= 5);
         // Preparing takes days and none of the window; it may be longer, and is done in any order.
-        CHECK(stage.steps.size() <= (stage.before_window ? 40 : 21));
-        // Branches exclude each other: what one crew walks inside the window is at most fourteen.
+        CHECK(stage.steps.size() <= (stage.before_window ? 48 : 21));
+        // Branches exclude each other: what one crew walks inside the window is at most fifteen.
         CHECK(std::ranges::count_if(stage.steps, [](Step const& s) { return !s.when; }) <=
-              (stage.before_window ? 30 : 14));
+              (stage.before_window ? 34 : 15));
     }
 }
 
@@ -105,7 +105,8 @@ TEST_CASE("an answer says what was seen, never a bare yes or done")
             for (auto const& answer : step.answers) {
                 CAPTURE(step.id, answer.label);
                 CHECK_FALSE(empty_words.contains(answer.label));
-                CHECK(characters(answer.label) >= 5);
+                // A size or a number chosen may be as short as it stands on the part.
+                CHECK(characters(answer.label) >= (step.kind == StepKind::choose ? 2u : 5u));
             }
 }
 

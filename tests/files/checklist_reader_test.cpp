@@ -118,7 +118,7 @@ TEST_CASE("a fault in one step is named with the step's place and what was refus
          "steps[1].answers[1].then", "what to do"},
         {1, "answers", R"([{"id":"a","label":"A"},{"id":"a","label":"B"}])", "steps[1].answers[1].id",
          "twice"},
-        {1, "answers", R"([{"id":"a b","label":"A"}])", "steps[1].answers[0].id", "a b"},
+        {1, "answers", R"([{"id":"a&b","label":"A"}])", "steps[1].answers[0].id", "a&b"},
         {1, "may_override", "\"always\"", "steps[1].may_override", "always"},
         {2, "challenge", "true", "steps[2].challenge", "confirm or choose"},
         {2, "units", "[\"bar\"]", "steps[2].units[0]", "absolute or gauge"},

@@ -37,7 +37,7 @@ inline Json good_stage()
         {"id": "fill.serial", "kind": "measure", "title": "Type", "text": "Type.", "source": "x",
          "free_text": true},
         {"id": "fill.log", "kind": "log", "title": "Log", "text": "Log.", "source": "x", "interval_s": 60,
-         "columns": [{"id": "purity", "label": "Purity", "dimension": "fraction", "unit": "%"}],
+         "columns": [{"id": "purity", "label": "Purity", "dimension": "fraction", "units": ["%"]}],
          "call": {"calc": "purge.plateau", "inputs": {"series": "series:fill.log"}}},
         {"id": "fill.topup", "kind": "compute", "title": "Compute", "text": "Compute.", "source": "x",
          "when": {"step": "fill.way", "answers": ["tee"]}, "picture": "pt",

@@ -11,8 +11,8 @@ WORDS = re.compile(r"\b(the|and|with|from|is|of|not|for|when|than|which|between|
                    r"that|it|its|must|every|only|what|who|why|how|yet|into|where|there|you|your|can|may)\b",
                    re.IGNORECASE)
 # Typed by somebody, offered to be typed (a unit's settings know their choices in English only), or said of a picture
-# to who does not see it: not words of the sheet.
-NOT_SHOWN = re.compile(r"entry\.typed|suggestion\.|panel\.picture")
+# to who does not see it: not words of the sheet. The keypad's unit stands as it is stored.
+NOT_SHOWN = re.compile(r"entry\.typed|entry\.unit|suggestion\.|panel\.picture")
 
 
 def own_texts():

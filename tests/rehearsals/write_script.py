@@ -54,9 +54,9 @@ def by_touch(demo, source):
         step = steps[answer["step"]]
         kind = step["kind"]
         shot = f"shot {step['id'].replace('.', '-')}.png"
+        out += ["", f"# {step['id']}", f"await step.title {step['title'][:24]}"]
         if step["id"] == "handback.review":
             break
-        out += ["", f"# {step['id']}", f"await step.title {step['title'][:24]}"]
         if answer.get("defer"):
             out += ["tap action.later", f"type {answer['defer']['reason']}", "tap key.enter",
                     f"type {answer['defer']['owner']}", "tap key.enter", f"tap row.{answer['defer']['before']}"]
