@@ -306,7 +306,7 @@ void StepPage::act_action(Desk& desk, std::string const& action)
         if (s.kind == StepKind::measure)
             type_value(desk);
     } else if (action == "later")
-        defer(desk);
+        desk.go(std::make_unique<NotNowPage>(m_step));
     else if (action == "override")
         override_step(desk);
     else if (action == "unlock") {
@@ -466,28 +466,6 @@ void StepPage::add_reading(Desk& desk, bool confirmed)
         return;
     }
     m_draft.values.clear();
-}
-
-void StepPage::defer(Desk& desk)
-{
-    EntryRequest r;
-    r.label = desk.words("Why not now?");
-    r.context = desk.words.title(step(desk));
-    r.text = true;
-    r.suggestions = {desk.words("Part not here"), desk.words("Needs load current"),
-                     desk.words("Waiting for temperature"), desk.words("Other crew is working there")};
-    r.done = [this, &desk](std::string const& reason, std::string const&) {
-        EntryRequest owner;
-        owner.label = desk.words("Who closes it?");
-        owner.context = reason;
-        owner.text = true;
-        owner.suggestions = desk.outage->state().crew;
-        owner.done = [this, &desk, reason](std::string const& name, std::string const&) {
-            desk.go(std::make_unique<PutOffPage>(m_step, reason, name));
-        };
-        desk.entry.open(std::move(owner));
-    };
-    desk.entry.open(std::move(r));
 }
 
 void StepPage::override_step(Desk& desk)

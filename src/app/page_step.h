@@ -35,7 +35,6 @@ private:
     void type_person(Desk& desk, bool reader);
     void record(Desk& desk, bool confirmed);
     void add_reading(Desk& desk, bool confirmed);
-    void defer(Desk& desk);
     void override_step(Desk& desk);
     void back(Desk& desk);
 

@@ -264,6 +264,8 @@ void fill_verdict(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
         !draft.typed.empty() || !draft.answer.empty() || !e.result.is_null() || !e.problem.empty();
     if (record.status == StepStatus::overridden) {
         out = {Mark::overridden, words("Overridden by {}", {record.override_by}), record.override_reason, {}};
+    } else if (record.status == StepStatus::not_applicable && draft.typed.empty() && draft.answer.empty()) {
+        out = {Mark::not_applicable, words("Does not apply"), record.not_applicable_reason, {}};
     } else if (record.status == StepStatus::deferred) {
         out = {Mark::deferred, words("Put off, owner {}", {record.defer_owner}), record.defer_reason, {}};
     } else if (record.status == StepStatus::reopened && draft.typed.empty() && draft.answer.empty()) {

@@ -1,4 +1,5 @@
 #include "cli/answers.h"
+#include "quantity/error_words.h"
 #include <ostream>
 
 namespace isochore::cli {
@@ -10,14 +11,14 @@ int say_error(std::ostream& out, Error const& error, bool json)
             out,
             {{"error", {{"code", code_name(error.code)}, {"where", error.where}, {"detail", error.detail}}}});
     else
-        out << error.where << ": " << error.detail << " (" << code_name(error.code) << ")\n";
+        out << place_and_detail(error) << " (" << code_name(error.code) << ")\n";
     return 2;
 }
 
 int say_faults(std::ostream& out, std::vector<Error> const& faults)
 {
     for (auto const& fault : faults)
-        out << fault.where << ": " << fault.detail << '\n';
+        out << place_and_detail(fault) << '\n';
     return static_cast<int>(faults.size());
 }
 

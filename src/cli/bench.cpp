@@ -1,6 +1,23 @@
 #include "cli/bench.h"
+#include "quantity/near_names.h"
 
 namespace isochore::cli {
+namespace {
+
+/// Where no outage has that name, those whose names come near.
+Error with_near_jobs(session::Workspace& workspace, std::string const& job, Error error)
+{
+    if (error.code != Error::Code::not_found || error.where != job)
+        return error;
+    std::vector<std::string> names;
+    if (auto const outages = workspace.outages())
+        for (auto const& outage : *outages)
+            names.push_back(outage.job);
+    error.detail += near_it(job, names);
+    return error;
+}
+
+} // namespace
 
 Result<std::shared_ptr<Bench>> open_bench(Places const& places)
 {
@@ -23,7 +40,7 @@ Result<OpenJob> open_job(Places const& places, JobOptions const& options)
     if (!outage || outage->job() != options.job) {
         auto resumed = (*bench)->workspace->resume(options.job, options.who);
         if (!resumed)
-            return tl::unexpected(resumed.error());
+            return tl::unexpected(with_near_jobs(*(*bench)->workspace, options.job, resumed.error()));
         outage = std::move(*resumed);
     } else {
         outage->set_who(options.who.empty() ? outage->state().entering : options.who);

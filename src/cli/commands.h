@@ -35,6 +35,7 @@ int job_list_command(Places const& places, JobOptions const& o, std::ostream& ou
 int job_create_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_enter_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_defer_command(Places const& places, JobOptions const& o, std::ostream& out);
+int job_not_applicable_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_override_command(Places const& places, JobOptions const& o, std::ostream& out);
 /// After a long break: the last physical step is still as it was.
 int job_confirm_command(Places const& places, JobOptions const& o, std::ostream& out);

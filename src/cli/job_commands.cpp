@@ -113,10 +113,10 @@ void print_evaluation(std::ostream& out, JobOptions const& o, session::Evaluatio
 Result<session::Evaluation> enter(OpenJob& job, JobOptions const& o)
 {
     auto& outage = *job.outage;
-    model::Step const* step = outage.checklists().step(o.step);
+    auto const step = session::known_step(outage.checklists(), o.step);
     if (!step)
-        return fail(Error::Code::unknown, o.step, "there is no such step");
-    switch (step->kind) {
+        return tl::unexpected(step.error());
+    switch ((*step)->kind) {
     case StepKind::measure:
         return outage.record_value(o.step, o.value, o.confirmed);
     case StepKind::confirm:
@@ -189,6 +189,14 @@ int job_defer_command(Places const& places, JobOptions const& o, std::ostream& o
     return done_or_error(out, o, done,
                          o.step + ": put off " +
                              (before == model::after_outage ? "until after the outage" : "until " + before));
+}
+
+int job_not_applicable_command(Places const& places, JobOptions const& o, std::ostream& out)
+{
+    auto job = open_looked_at(places, o);
+    if (!job)
+        return say_error(out, job.error(), o.json);
+    return done_or_error(out, o, job->outage->not_applicable(o.step, o.reason), o.step + ": does not apply");
 }
 
 int job_override_command(Places const& places, JobOptions const& o, std::ostream& out)
@@ -294,6 +302,9 @@ int job_history_command(Places const& places, JobOptions const& o, std::ostream&
     if (!job)
         return say_error(out, job.error(), o.json);
     auto const& outage = *job->outage;
+    if (!o.step.empty())
+        if (auto const step = session::known_step(outage.checklists(), o.step); !step)
+            return say_error(out, step.error(), o.json);
     for (std::size_t i = 0; i < outage.bodies().size(); ++i) {
         Json const& body = outage.bodies()[i];
         if (!o.step.empty() && text_member(body, "step") != o.step)

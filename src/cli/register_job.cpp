@@ -58,6 +58,10 @@ void add_job_commands(CLI::App& app, Chosen& c)
         "--before", c.job.before,
         "Later step it must be closed before and that waits for it, or after_outage; left out: the "
         "first that needs it, else the last");
+    auto* aside = job_command(*job, "not-applicable", "Say that a step does not apply at this plant, and why", c,
+                              true, job_not_applicable_command);
+    aside->add_option("step", c.job.step, "Id of the step, as status --json names it")->required();
+    aside->add_option("--reason", c.job.reason, "Why it does not apply")->required();
     auto* override_command =
         job_command(*job, "override", "Override a failed or undecided step", c, true, job_override_command);
     override_command->add_option("step", c.job.step, "Id of the step, as status --json names it")->required();

@@ -18,6 +18,7 @@ struct BlockDevice {
     bool removable = false;    ///< of the disk
     bool has_partitions = false;
     std::optional<UsbDevice> usb; ///< from sysfs, where a mass-storage interface (class 08) carries it
+    friend bool operator==(BlockDevice const&, BlockDevice const&) = default;
 };
 
 /// All of /sys/class/block; what cannot be read is left out.

@@ -81,6 +81,14 @@ std::optional<bool> applies(Checklists const& checklists, JobState const& state,
     return std::find(wanted.begin(), wanted.end(), record.answer) != wanted.end();
 }
 
+bool always_applies(Checklists const& checklists, Step const& step)
+{
+    auto const all = all_steps(checklists);
+    return step.hold || step.may_override == OverridePolicy::never ||
+           std::any_of(all.begin(), all.end(),
+                       [&](Step const* other) { return other->when && other->when->step == step.id; });
+}
+
 StepStatus status_of(Checklists const& checklists, JobState const& state, Step const& step)
 {
     if (applies(checklists, state, step) == false)

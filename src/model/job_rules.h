@@ -10,6 +10,10 @@ namespace isochore::model {
 [[nodiscard]] std::optional<bool> applies(Checklists const& checklists, JobState const& state,
                                           Step const& step);
 
+/// Whether nobody may say of this step that it does not apply: a hold point, one that is never overridden, and
+/// one whose answer other steps wait for.
+[[nodiscard]] bool always_applies(Checklists const& checklists, Step const& step);
+
 /// The status after branches: not_applicable where another branch was taken.
 [[nodiscard]] StepStatus status_of(Checklists const& checklists, JobState const& state, Step const& step);
 

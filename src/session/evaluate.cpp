@@ -336,7 +336,10 @@ Evaluation evaluate_answer(Context const& context, Step const& step, std::string
                 out.reason = a.label;
             return out;
         }
-    out.problem = fmt::format("\"{}\" is not an answer of this step.", answer);
+    std::string ids;
+    for (auto const& a : answers_of(context, step))
+        ids += (ids.empty() ? "" : ", ") + a.id;
+    out.problem = fmt::format("\"{}\" is not an answer of this step. Its answers: {}.", answer, ids);
     return out;
 }
 

@@ -3,7 +3,10 @@
 #include "session/outage_parts.h"
 #include "session/read_back.h"
 #include "json/member.h"
+#include "json/read.h"
+#include "quantity/near_names.h"
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <fmt/format.h>
 #include <set>
@@ -159,6 +162,17 @@ Result<void> Outage::not_closed() const
     return {};
 }
 
+Result<Step const*> known_step(model::Checklists const& checklists, std::string_view id)
+{
+    if (Step const* step = checklists.step(id))
+        return step;
+    std::vector<std::string> ids;
+    for (auto const& stage : checklists.stages)
+        for (auto const& step : stage.steps)
+            ids.push_back(step.id);
+    return fail(Code::unknown, std::string(id), "there is no such step" + near_it(id, ids));
+}
+
 std::string Outage::why_closed() const
 {
     if (auto const open = not_closed(); !open)
@@ -168,9 +182,10 @@ std::string Outage::why_closed() const
 
 Result<Step const*> Outage::writable(std::string_view id) const
 {
-    Step const* step = checklists().step(id);
-    if (!step)
-        return fail(Code::unknown, std::string(id), "there is no such step");
+    auto const known = known_step(checklists(), id);
+    if (!known)
+        return tl::unexpected(known.error());
+    Step const* step = *known;
     if (auto const open = not_closed(); !open)
         return tl::unexpected(open.error());
     if (model::applies(checklists(), state(), *step) == false)
@@ -369,9 +384,10 @@ Result<Evaluation> Outage::add_reading(std::string_view id, std::vector<std::str
 Result<void> Outage::defer(std::string_view id, std::string_view reason, std::string_view owner,
                            std::string_view before)
 {
-    Step const* step = checklists().step(id);
-    if (!step)
-        return fail(Code::unknown, std::string(id), "there is no such step");
+    auto const known = known_step(checklists(), id);
+    if (!known)
+        return tl::unexpected(known.error());
+    Step const* step = *known;
     if (auto const open = not_closed(); !open)
         return open;
     if (!step->may_defer || step->hold)
@@ -383,9 +399,10 @@ Result<void> Outage::defer(std::string_view id, std::string_view reason, std::st
         before = proposed ? std::string_view(proposed->id) : model::after_outage;
     }
     if (before != model::after_outage) {
-        Step const* waits = checklists().step(before);
-        if (!waits)
-            return fail(Code::unknown, std::string(before), "there is no such step");
+        auto const named = known_step(checklists(), before);
+        if (!named)
+            return tl::unexpected(named.error());
+        Step const* waits = *named;
         auto const later = model::may_wait_until(checklists(), state(), *step);
         if (std::find(later.begin(), later.end(), waits) == later.end())
             return fail(Code::invalid_input, waits->title,
@@ -417,13 +434,18 @@ Result<void> Outage::override_step(std::string_view id, std::string_view reason,
 
 Result<void> Outage::not_applicable(std::string_view id, std::string_view reason)
 {
-    Step const* step = checklists().step(id);
-    if (!step)
-        return fail(Code::unknown, std::string(id), "there is no such step");
+    auto const known = known_step(checklists(), id);
+    if (!known)
+        return tl::unexpected(known.error());
+    Step const* step = *known;
     if (auto const open = not_closed(); !open)
         return open;
-    if (step->hold || step->may_override == model::OverridePolicy::never)
+    if (model::applies(checklists(), state(), *step) == false)
+        return fail(Code::denied, step->title, "this step belongs to a branch that was not chosen");
+    if (model::always_applies(checklists(), *step))
         return fail(Code::denied, step->title, "this step always applies");
+    if (model::is_closed(state().record(id).status))
+        return fail(Code::denied, step->title, "it is closed: take that back or correct it first");
     if (reason.empty())
         return fail(Code::missing_input, step->title, "say why it does not apply");
     return append({{"type", "not_applicable"}, {"step", id}, {"reason", reason}});
@@ -569,8 +591,10 @@ std::string revision_name(Pinned const& pinned)
     std::string newest;
     for (auto const& stage : pinned.checklists.stages)
         newest = std::max(newest, stage.date);
-    return fmt::format("profile {} revision {}, checklists of {}", pinned.profile.id, pinned.profile.revision,
-                       newest);
+    std::string mark = sha256_hex(pinned.texts.dump()).substr(0, 8);
+    std::transform(mark.begin(), mark.end(), mark.begin(), [](unsigned char c) { return std::toupper(c); });
+    return fmt::format("profile {} revision {}, checklists of {}, mark {}", pinned.profile.id,
+                       pinned.profile.revision, newest, mark);
 }
 
 } // namespace isochore::session

@@ -15,8 +15,12 @@ struct Pinned {
     Json texts; ///< {"checklists":[{"file","hash"}],"profile":{"id","revision","hash"}}, as entries name it
 };
 
-/// "profile kd-41 revision 2, checklists of 2026-02-01".
+/// "profile kd-41 revision 2, checklists of 2026-02-01, mark 3F2A91BC": two sets of checklists can bear the
+/// date of the same newest stage; the mark is the front of the hash over the texts of all.
 [[nodiscard]] std::string revision_name(Pinned const& pinned);
+
+/// The step of that id. Errors: unknown, naming ids that are near.
+[[nodiscard]] Result<model::Step const*> known_step(model::Checklists const& checklists, std::string_view id);
 
 /// One outage in hand: the only writer of its journal. Every call that records returns after the entry is on
 /// disk, or an error with nothing changed. The rules are those of model/job_rules.h; the window, the command

@@ -29,7 +29,8 @@ bool StickLook::changed()
 {
     bool const plugged = m_watch && m_watch->changed();
     auto const view = m_view();
-    return plugged || (view && view->mountinfo != m_mounts);
+    return plugged ||
+           (view && (view->mountinfo != m_mounts || media::read_block_devices(view->sysfs) != m_disks));
 }
 
 media::StickSearch StickLook::look()
@@ -41,6 +42,7 @@ media::StickSearch StickLook::look()
         return none;
     }
     m_mounts = view->mountinfo;
+    m_disks = media::read_block_devices(view->sysfs); // before they are shown: what comes after is a change
     std::optional<std::vector<media::UsbDevice>> usb;
     if (m_watch)
         if (auto devices = m_watch->storage_devices())

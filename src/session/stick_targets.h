@@ -1,4 +1,5 @@
 #pragma once
+#include "media/block_devices.h"
 #include "media/stick_finder.h"
 #include "media/usb_watch.h"
 #include <functional>
@@ -16,15 +17,16 @@ struct StickTarget {
 /// Removable media mounted now, and why others are refused.
 [[nodiscard]] std::vector<StickTarget> stick_targets();
 
-/// Keeps looking for sticks while a sheet about them is open: through libusb where it can be used, else by
-/// the mounted volumes alone.
+/// Keeps looking for sticks while a sheet about them is open: by the events of libusb where it can be used,
+/// and always by the disks and mounts the system shows. The disk of a stick appears some time after the event
+/// of its plug, a card in a reader that stays plugged in has no event at all, and an event can be lost.
 class StickLook {
 public:
     using View = std::function<Result<media::SystemView>()>;
     explicit StickLook(View view = media::SystemView::of_this_machine, bool with_usb = true);
 
-    /// Without waiting: whether a stick came or went, or a volume was mounted or put away, since the last
-    /// look.
+    /// Without waiting: whether a stick or its disk came or went, or a volume was mounted or put away, since
+    /// the last look.
     [[nodiscard]] bool changed();
     [[nodiscard]] media::StickSearch look();
 
@@ -32,6 +34,7 @@ private:
     View m_view;
     std::unique_ptr<media::UsbWatch> m_watch; ///< none: libusb cannot be used here
     std::string m_mounts;                     ///< as they were at the last look
+    std::vector<media::BlockDevice> m_disks;  ///< the same
 };
 
 /// "15.9 GB", "512 MB": sticks are sold in powers of ten.

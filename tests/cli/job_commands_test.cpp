@@ -117,6 +117,25 @@ TEST_CASE("a value nobody can mean, an unknown step and an unknown outage are re
     }
 }
 
+TEST_CASE("what is mistyped is answered with what is near it, and a step that does not apply is said so")
+{
+    Tablet tablet;
+    DemoOutage outage(tablet);
+    REQUIRE_FALSE(outage.create().empty());
+    CHECK(tablet.run(cli::job_enter_command, outage.options("joint.temperatuer", "14 degC"))
+              .has("joint.temperature"));
+    CHECK(tablet.run(cli::job_enter_command, outage.options("prepare.nameplate", "smae")).has("Its answers: "));
+    auto const nowhere = tablet.run(cli::job_history_command, outage.options("nowhere"));
+    CHECK(nowhere.code == 2);
+    CHECK(nowhere.has("there is no such step"));
+    auto aside = outage.options("prepare.dc_float");
+    CHECK(tablet.run(cli::job_not_applicable_command, aside).code == 2); // says why, or nothing
+    aside.reason = "No battery in this bay";
+    REQUIRE(tablet.run(cli::job_not_applicable_command, aside).code == 0);
+    CHECK(step_of(status(tablet, outage), "prepare.dc_float")["status"] == "not applicable");
+    CHECK(tablet.run(cli::job_not_applicable_command, aside).has("closed"));
+}
+
 TEST_CASE("commands are refused while another program has the store, and go on when it has let go")
 {
     Tablet tablet;

@@ -147,6 +147,26 @@ TEST_CASE("a new failing reading cancels an earlier override")
     CHECK(status(c, bodies, "work.after") == StepStatus::failed);
 }
 
+TEST_CASE("what does not apply opens the way for others, is told apart with its reason, and a reading ends it")
+{
+    auto const c = small_checklists();
+    CHECK(always_applies(c, *c.step("safe.dead"))); // a hold point
+    CHECK(always_applies(c, *c.step("work.way")));  // other steps wait for its answer
+    CHECK_FALSE(always_applies(c, *c.step("work.reading")));
+    Json const aside{{"type", "not_applicable"}, {"step", "work.reading"}, {"reason", "no such gauge"}};
+    std::vector<Json> bodies{created(), answered("safe.dead", "dead"), answered("work.way", "b", "none")};
+    CHECK(next_step(c, replay(c, bodies), {})->id == "work.reading");
+    bodies.push_back(aside);
+    auto const state = replay(c, bodies);
+    CHECK(next_step(c, state, {})->id == "work.result"); // the calculation says itself what it misses
+    auto const told = deviations(c, state);
+    CHECK(std::any_of(told.begin(), told.end(), [](Deviation const& d) {
+        return d.step->id == "work.reading" && d.text.find("no such gauge") != std::string::npos && !d.blocks_signing;
+    }));
+    bodies.push_back(recorded("work.reading", "1"));
+    CHECK(status(c, bodies, "work.reading") == StepStatus::done);
+}
+
 TEST_CASE("an entry taken back no longer counts but stays in the history")
 {
     auto const c = small_checklists();

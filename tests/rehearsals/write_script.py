@@ -58,7 +58,7 @@ def by_touch(demo, source):
         if step["id"] == "handback.review":
             break
         if answer.get("defer"):
-            out += ["tap action.later", f"type {answer['defer']['reason']}", "tap key.enter",
+            out += ["tap action.later", "tap row.put_off", f"type {answer['defer']['reason']}", "tap key.enter",
                     f"type {answer['defer']['owner']}", "tap key.enter", f"tap row.{answer['defer']['before']}"]
             continue
         if answer.get("attach"):

@@ -100,6 +100,24 @@ TEST_CASE("a hold point can be neither put off nor declared not applicable nor o
     CHECK_FALSE(outage->override_step("safe.dead", "looks dead", "R. Marsh", true));
 }
 
+TEST_CASE("a step that does not apply is closed with a reason only, and taken back like any entry")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    CHECK(outage->not_applicable("joint.temperature", "").error().code == Error::Code::missing_input);
+    CHECK(outage->not_applicable("joint.temperatuer", "none").error().detail.find("joint.temperature") !=
+          std::string::npos);
+    CHECK_FALSE(outage->not_applicable("prepare.ct_kind", "no CT")); // others wait for its answer
+    auto const before = outage->state().entries;
+    REQUIRE(outage->not_applicable("joint.temperature", "no thermometer pocket"));
+    CHECK(outage->state().entries == before + 1);
+    CHECK(outage->state().record("joint.temperature").status == model::StepStatus::not_applicable);
+    CHECK_FALSE(outage->not_applicable("joint.temperature", "again"));
+    CHECK(outage->last_entry_line().find("no thermometer pocket") != std::string::npos);
+    REQUIRE(outage->undo());
+    CHECK(outage->state().record("joint.temperature").status == model::StepStatus::not_started);
+}
+
 TEST_CASE("a step is put off until a later one only, and until the one proposed when none is named")
 {
     Bench bench;

@@ -4,6 +4,7 @@
 #include "session_support.h"
 #include <catch2/catch.hpp>
 #include <fmt/format.h>
+#include <fstream>
 #include <sys/mount.h>
 #include <unistd.h>
 
@@ -113,6 +114,36 @@ TEST_CASE("looking for sticks is asked for again only when a volume came or went
     readable = false;
     CHECK_FALSE(look.changed());
     CHECK(look.look().notes == std::vector<std::string>{"the list of mounts could not be read"});
+}
+
+TEST_CASE("a disk that appears, is filled or goes is looked at although no USB event and no mount tells of it")
+{
+    Bench bench;
+    media::SystemView view;
+    view.sysfs = bench.folder / "sys";
+    view.devices = "/nonexistent";
+    view.mountinfo = "36 35 8:1 / / rw - ext4 /dev/sda1 rw\n";
+    view.space = [](disk::Path const&) -> Result<media::Space> { return media::Space{}; };
+    auto const card = view.sysfs / "class/block/sdq";
+    auto const put = [&](char const* name, char const* text) { std::ofstream(card / name) << text << '\n'; };
+    StickLook look([&]() -> Result<media::SystemView> { return view; }, false);
+    CHECK(look.look().targets.empty());
+    CHECK_FALSE(look.changed());
+    std::filesystem::create_directories(card); // a reader without a card: the disk is there, and empty
+    put("dev", "65:0");
+    put("size", "0");
+    put("removable", "1");
+    CHECK(look.changed());
+    CHECK(look.look().targets.empty());
+    CHECK_FALSE(look.changed());
+    put("size", "16000000");
+    CHECK(look.changed());
+    CHECK(look.look().targets.size() == 1);
+    CHECK_FALSE(look.changed());
+    std::filesystem::remove_all(card);
+    CHECK(look.changed());
+    CHECK(look.look().targets.empty());
+    CHECK_FALSE(look.changed());
 }
 
 TEST_CASE("a plain folder is flushed and never unmounted; a stick that is gone is not called safe")
