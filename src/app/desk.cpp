@@ -1,4 +1,5 @@
 #include "app/desk.h"
+#include "quantity/error_words.h"
 
 namespace isochore::app {
 
@@ -35,9 +36,7 @@ std::string Desk::fault(Error const& error) const
     std::string const where =
         outage ? model::title_in_words(outage->checklists(), error.where, words) : error.where;
     std::string const detail = words.sentence(error.detail);
-    // Most sentences of the lower layers name their place themselves.
-    bool const named = where.empty() || error.detail.find(error.where) != std::string::npos;
-    return named ? detail : words.sentence(where) + ": " + detail;
+    return where.empty() || names_its_place(error) ? detail : words.sentence(where) + ": " + detail;
 }
 
 void Desk::report(Error const& error)

@@ -1,5 +1,6 @@
 #include "app/opening.h"
 #include "app/screen_words.h"
+#include "quantity/error_words.h"
 
 namespace isochore::app {
 
@@ -29,10 +30,9 @@ screens::SheetView Opening::fault_sheet() const
     screens::ListView list;
     list.heading = words("The store cannot be opened");
     list.text = words("Nothing was changed. What was recorded before is still where it was.");
-    bool const named = m_error->detail.find(m_error->where) != std::string::npos;
     list.notice = screens::VerdictView{screens::Mark::fail, words("Nothing can be recorded"),
                                        words.sentence(m_error->detail),
-                                       named ? std::string() : m_error->where};
+                                       names_its_place(*m_error) ? std::string() : m_error->where};
     list.empty = m_error->code == Error::Code::corrupt
                      ? words("Copy the whole folder to a safe place before anyone tries to mend it.")
                      : words("When that is put right, look again here.");

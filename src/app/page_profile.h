@@ -2,6 +2,7 @@
 #include "app/background.h"
 #include "app/desk.h"
 #include "app/profile_finder.h"
+#include "app/transfer_report.h"
 #include "session/profile_draft.h"
 #include "session/profile_release.h"
 #include "session/stick_targets.h"
@@ -114,7 +115,7 @@ private:
     std::string m_place;               ///< chosen to read from, when it holds tables
     std::vector<std::string> m_tables; ///< in it
     std::optional<std::vector<session::StickTarget>> m_targets;
-    std::optional<screens::TableView> m_report;
+    std::unique_ptr<TransferReport> m_report;
     Background<Finish> m_work; ///< the library stays as it is meanwhile: nothing else can be tapped
 };
 

@@ -12,103 +12,6 @@ using screens::Mark;
 
 namespace {
 
-std::string all_of(Desk& desk, std::vector<Error> const& errors)
-{
-    std::string text;
-    for (auto const& e : errors)
-        text += (text.empty() ? "" : "\n") + session::fault_path(e) + ": " + desk.words.sentence(e.detail);
-    return text;
-}
-
-/// What a draft still lacks: what was not given in one line, what breaks a rule each by itself.
-std::string open_of(Desk& desk, std::vector<Error> const& open)
-{
-    constexpr std::string_view not_given = ": no value is given";
-    std::string lacking;
-    std::vector<Error> rest;
-    for (auto const& e : open)
-        if (e.detail.ends_with(not_given))
-            lacking += (lacking.empty() ? "" : ", ") +
-                       desk.words.sentence(e.detail.substr(0, e.detail.size() - not_given.size()));
-        else
-            rest.push_back(e);
-    std::string text = all_of(desk, rest);
-    if (!lacking.empty())
-        text += (text.empty() ? "" : "\n") + desk.words("Not given yet: {}", {lacking});
-    return text;
-}
-
-screens::VerdictView outcome(Desk& desk, std::size_t taken, std::size_t known, std::size_t refused, bool out)
-{
-    std::initializer_list<std::string> const counts = {std::to_string(taken), std::to_string(known),
-                                                       std::to_string(refused)};
-    return {refused ? Mark::fail : Mark::pass,
-            out ? desk.words("{} written, {} there already, {} refused", counts)
-                : desk.words("{} taken, {} there already, {} refused", counts),
-            {},
-            {}};
-}
-
-screens::TableView report_of(Desk& desk, files::NameplateImport const& import, std::string const& name)
-{
-    screens::TableView t;
-    t.heading = desk.words("What became of every row");
-    t.text = name;
-    t.columns = {{desk.words("Line"), 0.6, true},
-                 {desk.words("Profile"), 1.0, false},
-                 {desk.words("What became of it"), 1.1, false},
-                 {desk.words("Why, or what is open"), 3.0, false}};
-    std::size_t taken = 0;
-    for (auto const& row : import.rows) {
-        taken += row.taken;
-        std::string const what =
-            !row.taken         ? desk.words("refused")
-            : row.open.empty() ? desk.words("taken as a draft")
-                               : desk.words("taken as a draft, open: {}", {std::to_string(row.open.size())});
-        t.rows.push_back({"line." + std::to_string(row.line),
-                          {std::to_string(row.line), row.id, what,
-                           row.taken ? open_of(desk, row.open) : all_of(desk, row.refused)},
-                          !row.taken         ? Mark::fail
-                          : row.open.empty() ? Mark::pass
-                                             : Mark::undecided});
-    }
-    t.notice = outcome(desk, taken, 0, import.rows.size() - taken, false);
-    t.notice->text = all_of(desk, import.errors);
-    if (!import.errors.empty())
-        t.notice->mark = Mark::fail;
-    return t;
-}
-
-screens::TableView report_of(Desk& desk, std::vector<files::ImportLine> const& lines, std::string const& name,
-                             bool out)
-{
-    screens::TableView t;
-    t.heading = desk.words("What became of every file");
-    t.text = name;
-    t.columns = {{desk.words("File"), 1.4, false},
-                 {desk.words("Profile"), 1.0, false},
-                 {desk.words("What became of it"), 1.0, false},
-                 {desk.words("Why"), 2.2, false}};
-    t.empty = desk.words("There is no profile in it.");
-    std::size_t taken = 0, known = 0;
-    for (auto const& line : lines) {
-        bool const same = !line.taken && line.why == files::import_known;
-        taken += line.taken;
-        known += same;
-        std::string const what = line.taken ? (out ? desk.words("written") : desk.words("taken"))
-                                 : same     ? desk.words("there already")
-                                            : desk.words("refused");
-        t.rows.push_back({"file." + line.file,
-                          {line.file, line.id.empty() ? std::string() : row_id(line.id, line.revision), what,
-                           same ? std::string() : desk.words.sentence(line.why)},
-                          line.taken ? Mark::pass
-                          : same     ? Mark::none
-                                     : Mark::fail});
-    }
-    t.notice = outcome(desk, taken, known, lines.size() - taken - known, out);
-    return t;
-}
-
 using Phase = media::WriteProgress::Phase;
 
 files::Advance advance_of(media::Progress const& progress, Phase phase)
@@ -130,9 +33,7 @@ void ProfileTransferPage::view(Desk& desk, screens::SheetView& sheet, screens::P
         return;
     }
     if (m_report) {
-        sheet.table = m_report;
-        sheet.table->actions = {{"back", desk.words("Back"), {}, false, true, false},
-                                {"done", desk.words("To the profiles"), {}, true, true, false}};
+        sheet.table = m_report->view(desk);
         return;
     }
     screens::ListView list;
@@ -186,6 +87,8 @@ void ProfileTransferPage::act(Desk& desk, Intent const& intent)
             m_work.cancel();
         return;
     }
+    if (m_report && m_report->act(intent))
+        return;
     if (action && intent.id == "again")
         m_targets.reset();
     else if (action && intent.id == "done")
@@ -266,7 +169,7 @@ void ProfileTransferPage::start_table(Desk& desk, std::string const& table, std:
         return [this, table, how, import = std::move(import), notes = std::move(notes)](Desk& at) {
             if (!import)
                 return at.report(import.error());
-            m_report = report_of(at, *import, table);
+            m_report = std::make_unique<TransferReport>(*import, table);
             if (auto const noted = session::note_import(at.workspace, notes, how.author, table); !noted)
                 at.report(noted.error());
         };
@@ -283,7 +186,7 @@ void ProfileTransferPage::read_folder(Desk& desk, std::string const& folder)
                                                advance_of(progress, Phase::reading))](Desk& at) {
             if (!lines)
                 return at.report(lines.error());
-            m_report = report_of(at, *lines, folder, false);
+            m_report = std::make_unique<TransferReport>(*lines, folder, false);
             if (auto const noted = session::note_import(at.workspace, session::notes_of(*lines), {}, folder);
                 !noted)
                 at.report(noted.error());
@@ -304,7 +207,7 @@ void ProfileTransferPage::write_to(Desk& desk, std::string const& folder)
                 lines = session::export_profiles(disk, folder, entries,
                                                  advance_of(progress, Phase::writing))](Desk& at) {
             if (lines)
-                m_report = report_of(at, *lines, folder, true);
+                m_report = std::make_unique<TransferReport>(*lines, folder, true);
             else
                 at.report(lines.error());
         };

@@ -10,6 +10,19 @@ using screens::Intent;
 using screens::Mark;
 using State = media::SetSummary::State;
 
+namespace {
+
+/// Where in the set it is: the sheet says already which set of which stick.
+Error within_set(Error error, std::string const& set)
+{
+    auto const at = error.where.find(set + "/");
+    if (at != std::string::npos)
+        error.where.erase(0, at + set.size() + 1);
+    return error;
+}
+
+} // namespace
+
 void StickSetPage::read(Desk& desk)
 {
     auto trust = session::tablet_trust(desk.workspace);
@@ -102,8 +115,8 @@ void StickSetPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureS
                            "read the fingerprint to you.")};
             list.actions.push_back({"trust", desk.words("Trust this key"), {}, true, true, false});
         } else {
-            list.notice =
-                screens::VerdictView{Mark::fail, desk.words("This set is refused"), desk.fault(e), {}};
+            list.notice = screens::VerdictView{
+                Mark::fail, desk.words("This set is refused"), desk.fault(within_set(e, m_set)), {}};
         }
         list.empty = desk.words("Nothing of it was taken over; what this tablet has is unchanged.");
         sheet.list = std::move(list);

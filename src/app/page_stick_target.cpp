@@ -105,16 +105,13 @@ std::vector<screens::ListRow> StickTargetPage::set_rows(Desk& desk) const
                                  ? desk.words("{} files, signed by {}",
                                               {std::to_string(s.files), desk.words.sentence(s.signed_by)})
                                  : desk.words.sentence(s.why);
-        if (s.state == State::valid)
-            for (auto const& key : m_found->trusted)
-                if (key.key == s.key && key.newest_seen > s.made_at && m_found->newest &&
-                    m_found->newest->set == s.set)
-                    detail += "\n" + desk.words("Older than the one this tablet saw, of {}",
-                                                {set_time(key.newest_seen)});
+        if (s.stale)
+            detail += "\n" + desk.words("Older than the one this tablet saw, of {}", {set_time(s.seen)});
         bool const newest = m_found->newest && m_found->newest->set == s.set;
-        rows.push_back({"set." + s.set, std::move(title), std::move(detail),
-                        newest ? desk.words("in force") : desk.words(media::state_name(s.state)),
-                        newest && m_found->newest->stale ? Mark::undecided : mark_of_set(s.state), true});
+        rows.push_back(
+            {"set." + s.set, std::move(title), std::move(detail),
+             newest ? desk.words("in force") : desk.words(media::state_name(s.state)),
+             s.stale || (newest && m_found->newest->stale) ? Mark::undecided : mark_of_set(s.state), true});
     }
     return rows;
 }

@@ -67,15 +67,16 @@ std::string in_use(std::string_view path, session::ListedUnit const& unit)
 screens::TableRow value_row(Desk& desk, media::UnitField const& field, session::ListedUnit const& unit,
                             bool editable)
 {
-    std::string problem;
+    std::string problem, profile = unit.profile ? unit.profile->text(field.path) : std::string();
     for (auto const& c : unit.settings.conflicts)
-        if (c.path == field.path)
+        if (c.path == field.path) {
             problem = desk.words.sentence(c.detail);
+            profile = c.profile_value; // where the two are not of one path: a tap and the full winding
+        }
     for (auto const& m : unit.settings.missing)
         if (m.where == field.path)
             problem = desk.words.sentence(m.detail);
     std::string const own = unit.values.text(field.path);
-    std::string const profile = unit.profile ? unit.profile->text(field.path) : std::string();
     return {
         std::string(field.path),
         {desk.words.sentence(field.label), desk.words.sentence(own), desk.words.sentence(profile), problem},
@@ -83,6 +84,15 @@ screens::TableRow value_row(Desk& desk, media::UnitField const& field, session::
         : own.empty()    ? Mark::none
                          : Mark::pass,
         editable};
+}
+
+/// Every contradiction, since its row may be out of sight; what is missing is seen by its empty row.
+std::string in_the_way(Desk& desk, session::ListedUnit const& unit)
+{
+    std::string text;
+    for (auto const& c : unit.settings.conflicts)
+        text += (text.empty() ? "" : "\n") + desk.words.sentence(c.detail);
+    return text.empty() ? desk.words.sentence(unit.problem) : text;
 }
 
 } // namespace
@@ -116,10 +126,10 @@ void UnitPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     table.heading = serial.empty() ? desk.words("New unit") : desk.words("Unit {}", {serial});
     table.text = desk.words("{} revision {}, {}",
                             {unit.values.profile_id, std::to_string(unit.values.profile_revision),
-                             unit.profile ? unit.profile->status : std::string("–")});
+                             unit.profile ? status_word(desk, unit.profile->status) : std::string("–")});
     if (!unit.ready())
         table.notice = screens::VerdictView{
-            Mark::undecided, desk.words("Not ready for a stick"), desk.words.sentence(unit.problem), {}};
+            Mark::undecided, desk.words("Not ready for a stick"), in_the_way(desk, unit), {}};
     table.columns = {{desk.words("Value"), 1.5},
                      {desk.words("This unit"), 1.3},
                      {desk.words("Profile"), 1.1},
@@ -127,6 +137,13 @@ void UnitPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     table.rows.push_back({"unit",
                           {editable() ? desk.words("This unit's own values: tap to enter")
                                       : desk.words("This unit's own values")}});
+    // What is no value of the unit by itself: that its values were taken for another revision.
+    for (auto const& c : unit.settings.conflicts)
+        if (!media::unit_field(c.path))
+            table.rows.push_back({"conflict." + c.path,
+                                  {desk.words.sentence(c.label), desk.words.sentence(c.unit_value),
+                                   desk.words.sentence(c.profile_value), desk.words.sentence(c.detail)},
+                                  Mark::fail});
     for (auto const& field : media::unit_fields())
         if (editable() || !unit.values.text(field.path).empty() || field.required)
             table.rows.push_back(value_row(desk, field, unit, editable()));

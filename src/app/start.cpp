@@ -4,6 +4,7 @@
 #include "app/page_step.h"
 #include "app/pages.h"
 #include "app/pulled_disk.h"
+#include "quantity/error_words.h"
 #include "report/type.h"
 #include "window/loop.h"
 #include "window/rehearsal.h"
@@ -18,7 +19,7 @@ constexpr std::int64_t rehearsal_start_ms = 1772438400000; // 2026-03-02T08:00:0
 
 int say(Error const& error)
 {
-    std::cerr << error.where << ": " << error.detail << '\n';
+    std::cerr << place_and_detail(error) << '\n';
     return 2;
 }
 

@@ -49,21 +49,35 @@ void add_windows(CLI::App& app, Chosen& c, WindowCommands const& windows)
     rehearse->callback([&c, &windows] { c.code = windows.rehearse(c.window); });
 }
 
-/// A word of a family of commands that none of them is called; empty where that is not what is wrong.
-std::string unknown_command(CLI::App const& app)
+/// Of a family of commands none was named, or a word that none of them is called; empty where that is not
+/// what is wrong.
+std::string no_command(CLI::App const& app)
 {
     for (auto const* family : app.get_subcommands()) {
         auto left = family->remaining();
         if (left.empty())
             left = app.remaining(); // what no family takes falls through to the program
-        if (!family->get_subcommands().empty() || left.empty() || family->get_subcommands({}).empty())
+        if (!family->get_subcommands().empty() || family->get_subcommands({}).empty())
             continue;
         std::string known;
         for (auto const* command : family->get_subcommands({}))
             known += (known.empty() ? "" : ", ") + command->get_name();
+        if (left.empty())
+            return family->get_name() + " needs a command: " + known;
         return "\"" + left.front() + "\" is no command of " + family->get_name() + "; it has " + known;
     }
     return {};
+}
+
+/// "profile compare": what was being read when the line went wrong.
+std::string command_read(CLI::App const& app)
+{
+    std::string words;
+    for (auto const* at = &app; !at->get_subcommands().empty();) {
+        at = at->get_subcommands().front();
+        words += (words.empty() ? "" : " ") + at->get_name();
+    }
+    return words;
 }
 
 } // namespace
@@ -87,11 +101,15 @@ int run_command_line(int argc, char const* const* argv, WindowCommands const& wi
     try {
         app.parse(argc, argv);
     } catch (CLI::ParseError const& e) {
-        if (auto const unknown = unknown_command(app); !unknown.empty()) {
-            std::cerr << unknown << '\n';
-            return 2;
-        }
-        return app.exit(e) == 0 ? 0 : 2;
+        if (e.get_exit_code() == 0) // help
+            return app.exit(e);
+        auto const command = command_read(app);
+        if (auto const none = no_command(app); !none.empty())
+            std::cerr << none << '\n';
+        else
+            std::cerr << (command.empty() ? "" : command + ": ") << e.what() << "; see isochore "
+                      << (command.empty() ? "" : command + " ") << "--help\n";
+        return 2;
     }
     if (app.get_subcommands().empty())
         return windows.window(c.window);

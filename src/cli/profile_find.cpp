@@ -1,5 +1,6 @@
 #include "cli/profile_find.h"
 #include "files/profile_signing.h"
+#include "quantity/near_names.h"
 #include "seal/keys.h"
 #include "json/read.h"
 #include <charconv>
@@ -10,18 +11,16 @@ namespace {
 
 using Code = Error::Code;
 
-/// The revision after the colon; 0 without one: the newest.
-Result<int> revision_of(std::string const& name)
+/// What there is to name instead: the revisions of the model, or the models.
+std::vector<std::string> names_like(files::ProfileLibrary const& library, std::string const& id)
 {
-    auto const colon = name.find(':');
-    if (colon == std::string::npos)
-        return 0;
-    int revision = 0;
-    char const* const end = name.data() + name.size();
-    auto const [stop, problem] = std::from_chars(name.data() + colon + 1, end, revision);
-    if (problem != std::errc{} || stop != end || revision < 1)
-        return fail(Code::invalid_input, name, "after the colon stands a revision, a whole number from 1");
-    return revision;
+    std::vector<std::string> names;
+    for (auto const* entry : library.revisions(id))
+        names.push_back(fmt::format("{}:{}", id, entry->profile.revision));
+    if (names.empty())
+        for (auto const& entry : library.entries)
+            names.push_back(entry.profile.id);
+    return names;
 }
 
 struct ReadFile {
@@ -51,6 +50,27 @@ Result<ReadFile> read_file(disk::Disk& disk, disk::Path const& file)
 }
 
 } // namespace
+
+Result<RevisionName> split_name(std::string const& name)
+{
+    auto const colon = name.find(':');
+    RevisionName split{name.substr(0, colon), 0};
+    if (colon == std::string::npos)
+        return split;
+    char const* const end = name.data() + name.size();
+    auto const [stop, problem] = std::from_chars(name.data() + colon + 1, end, split.revision);
+    if (problem != std::errc{} || stop != end || split.revision < 1)
+        return fail(Code::invalid_input, name, "after the colon stands a revision, a whole number from 1");
+    return split;
+}
+
+tl::unexpected<Error> no_such_profile(files::ProfileLibrary const& library, RevisionName const& name,
+                                      std::string const& where)
+{
+    auto const asked = name.revision ? fmt::format("{}:{}", name.id, name.revision) : name.id;
+    return fail(Code::not_found, asked,
+                "there is no such profile in " + where + near_it(asked, names_like(library, name.id)));
+}
 
 bool names_a_file(std::string const& name)
 {
@@ -135,15 +155,13 @@ Result<files::LibraryEntry> find_profile(disk::Disk& disk, Places const& places,
             return tl::unexpected(read->entry.faults.front());
         return read->entry;
     }
-    auto const revision = revision_of(name);
-    if (!revision)
-        return tl::unexpected(revision.error());
+    auto const named = split_name(name);
+    if (!named)
+        return tl::unexpected(named.error());
     auto const library = library_read(disk, places, o);
-    auto const* entry = library.find(name.substr(0, name.find(':')), *revision);
+    auto const* entry = library.find(named->id, named->revision);
     if (!entry)
-        return fail(Code::not_found, name,
-                    o.folder.empty() ? std::string("there is no such profile in the library")
-                                     : "there is no such profile in " + o.folder);
+        return no_such_profile(library, *named, o.folder.empty() ? "the library" : o.folder);
     return *entry;
 }
 

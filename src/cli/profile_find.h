@@ -10,6 +10,16 @@ inline constexpr std::size_t most_profile_bytes = 1u << 20;
 /// Whether a name given on the command line is that of a file, not the id of a profile.
 [[nodiscard]] bool names_a_file(std::string const& name);
 
+/// "kd-41:2", or "kd-41" for the newest: revision 0. Errors: invalid_input.
+struct RevisionName {
+    std::string id;
+    int revision = 0;
+};
+[[nodiscard]] Result<RevisionName> split_name(std::string const& name);
+/// Refuses one that `where` does not hold, with those whose names come near.
+[[nodiscard]] tl::unexpected<Error> no_such_profile(files::ProfileLibrary const& library,
+                                                    RevisionName const& name, std::string const& where);
+
 /// A profile file as read: what could be read of it, and all its faults, broken signatures among them.
 /// Errors: only that the file cannot be read at all.
 [[nodiscard]] Result<files::LibraryEntry> read_profile_file(disk::Disk& disk, disk::Path const& file);

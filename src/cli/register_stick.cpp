@@ -37,8 +37,11 @@ std::string unit_values()
 void add_units(CLI::App& family, Chosen& c)
 {
     stick_command(family, "units", "The units this tablet knows", c, stick_units_command);
-    auto* unit = stick_command(family, "unit", "Prepare a unit, or change one", c, stick_unit_command);
-    unit->add_option("id", c.stick.unit, "u1 …; without it a new one");
+    auto* unit =
+        stick_command(family, "unit", "Prepare a unit, change one, or show one with what does not agree", c,
+                      stick_unit_command);
+    unit->add_option("id", c.stick.unit,
+                     "u1 …; without it a new one, without --profile and --value only shown");
     unit->add_option("--profile", c.stick.profile, "Its breaker model");
     unit->add_option("--value", c.stick.values, "PATH=TEXT, as often as needed");
     unit->add_option("--who", c.stick.who, "Who enters it");

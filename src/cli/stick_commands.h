@@ -46,7 +46,8 @@ int stick_verify_command(Places const& places, StickOptions const& o, std::ostre
 int stick_write_units_command(Places const& places, StickOptions const& o, std::ostream& out);
 /// The units this tablet knows: 1 where one is not ready for a stick.
 int stick_units_command(Places const& places, StickOptions const& o, std::ostream& out);
-/// Prepares a unit, or changes one; prints its id.
+/// Prepares a unit, or changes one; prints its id and, a line each, what is in its way. With an id only,
+/// shows it beside its profile: 1 where it is not ready for a stick.
 int stick_unit_command(Places const& places, StickOptions const& o, std::ostream& out);
 /// Takes a verified set into the library and the units: all or nothing. 1 where it is refused.
 int stick_import_command(Places const& places, StickOptions const& o, std::ostream& out);

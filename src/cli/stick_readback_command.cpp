@@ -3,6 +3,7 @@
 #include "cli/stick_commands.h"
 #include "media/capacity_check.h"
 #include "media/stick_answers.h"
+#include "quantity/near_names.h"
 #include "session/read_back.h"
 #include "session/stick.h"
 #include <algorithm>
@@ -21,13 +22,21 @@ model::Step const* comparing_step(session::Outage const& outage)
     return nullptr;
 }
 
+std::vector<std::string> setting_paths(media::UnitSettings const& settings)
+{
+    std::vector<std::string> paths;
+    for (auto const& setting : settings.settings)
+        paths.push_back(setting.path);
+    return paths;
+}
+
 /// What was typed, over what the unit left on its stick.
 Result<session::UnitReport> shown_values(disk::Disk& disk, session::Outage const& outage,
                                          StickOptions const& o)
 {
     session::UnitReport report;
+    auto const settings = session::settings_of(outage);
     if (!o.folder.empty()) {
-        auto const settings = session::settings_of(outage);
         auto const* serial = settings.find("unit.serial");
         auto found = session::find_unit_report(disk, o.folder, serial ? serial->value : std::string());
         if (!found)
@@ -37,8 +46,13 @@ Result<session::UnitReport> shown_values(disk::Disk& disk, session::Outage const
     auto const typed = split_values(o.values);
     if (!typed)
         return tl::unexpected(typed.error());
-    for (auto const& [path, text] : *typed)
+    // A unit may show what was not loaded; a person who types that has slipped.
+    for (auto const& [path, text] : *typed) {
+        if (!settings.find(path))
+            return fail(Error::Code::unknown, path,
+                        "no such setting was loaded" + near_it(path, setting_paths(settings)));
         report.values[path] = text;
+    }
     if (report.values.empty())
         return fail(Error::Code::missing_input, "--value",
                     "give what the unit shows: --value PATH=TEXT, or --from the folder of its stick");
@@ -113,6 +127,11 @@ int stick_release_command(StickOptions const& o, std::ostream& out)
 
 int stick_check_command(StickOptions const& o, std::ostream& out)
 {
+    auto const view = media::SystemView::of_this_machine();
+    if (!view)
+        return say_error(out, view.error(), o.json);
+    if (auto const target = media::folder_target(*view, o.folder); !target)
+        return say_error(out, target.error(), o.json);
     auto const disk = disk::system_disk();
     session::SystemClock clock;
     auto const report = media::check_capacity(*disk, o.folder, o.megabytes * 1'000'000,

@@ -93,6 +93,28 @@ void read_files(disk::Disk& disk, Path const& folder, std::vector<disk::Disk::It
     note_unlisted(items, attempt);
 }
 
+/// A write that was interrupted leaves a beginning, or zeros where the rest should be; what closes all it
+/// opened was written to the end, whatever else is wrong with it.
+bool closes_what_it_opens(std::string_view text)
+{
+    int open = 0;
+    bool in_text = false, closed = false;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        char const c = text[i];
+        if (c == '\0')
+            return false;
+        if (in_text && c == '\\')
+            ++i;
+        else if (c == '"')
+            in_text = !in_text;
+        else if (!in_text && (c == '{' || c == '['))
+            ++open;
+        else if (!in_text && (c == '}' || c == ']'))
+            closed = --open == 0;
+    }
+    return closed && open == 0 && !in_text;
+}
+
 /// Reads a set up to the first thing that is wrong with it. An untrusted one is still read whole, so that
 /// the person asked about the key is told whether the rest holds together.
 Attempt read_set(disk::Disk& disk, StickFolder const& folder, FoundSet const& found, Trust const& trust)
@@ -120,7 +142,7 @@ Attempt read_set(disk::Disk& disk, StickFolder const& folder, FoundSet const& fo
         attempt.error = named(text.error(), place);
         return attempt;
     }
-    if (!read_json(*text, place, {most_manifest_bytes, 8})) {
+    if (!closes_what_it_opens(*text) && !read_json(*text, place)) {
         // What a pulled stick leaves. Someone hiding a newer set could as well delete its manifest, so that
         // calling this forged would warn of nothing; TrustedKey::newest_seen is what finds a hidden set.
         attempt.state = SetSummary::State::unfinished;
@@ -255,8 +277,15 @@ Result<VerifiedSet> verify_set(disk::Disk& disk, Path const& target, std::string
                 return tl::unexpected(*attempt.error);
             return verified(std::move(attempt), trust);
         }
+    std::vector<std::string> there;
+    for (auto const& found : folder->sets)
+        there.push_back(set_name(found.number));
+    constexpr std::size_t most = 3; // as many as a writer leaves
+    there.resize(std::min(there.size(), most));
     return fail(Code::not_found, target.string(),
-                fmt::format("there is no set \"{}\"", files::printable(set)));
+                there.empty() ? fmt::format("there is no set \"{}\"", files::printable(set))
+                              : fmt::format("there is no set \"{}\"; it holds {}", files::printable(set),
+                                            fmt::join(there, ", ")));
 }
 
 Result<std::vector<SetSummary>> list_sets(disk::Disk& disk, Path const& target, Trust const& trust)
@@ -267,6 +296,11 @@ Result<std::vector<SetSummary>> list_sets(disk::Disk& disk, Path const& target, 
     std::vector<SetSummary> list;
     for (auto const& found : folder->sets)
         list.push_back(summary(read_set(disk, *folder, found, trust), found, trust));
+    // That a set is older than the next one beside it is plain; stale is what hides a newer one.
+    for (auto& old : list)
+        for (auto const& s : list)
+            if (old.stale && s.state == SetSummary::State::valid && s.key == old.key && s.made_at >= old.seen)
+                old.stale = false;
     return list;
 }
 

@@ -86,7 +86,7 @@ struct SetSummary {
     std::size_t files = 0;
     std::uint64_t bytes = 0;
     std::string why;       ///< empty for a valid one
-    bool stale = false;    ///< valid, but its key has signed a newer set, seen before
+    bool stale = false;    ///< valid, but its key has signed a newer set, seen before and not on this stick
     std::string seen = {}; ///< the time of that one
 };
 [[nodiscard]] char const* state_name(SetSummary::State state);

@@ -53,6 +53,20 @@ TEST_CASE("a command that a family does not have is named, with those it has")
     CHECK(run({"profile", "frobnicate"}).has("compare"));
 }
 
+TEST_CASE("a line that lacks something says which command lacks what, and where its help is")
+{
+    for (char const* family : {"profile", "stick", "ledger", "job"}) {
+        auto const said = run({family});
+        CAPTURE(family, said.text);
+        CHECK(said.code == 2);
+        CHECK(said.has(std::string(family) + " needs a command: "));
+    }
+    auto const said = run({"profile", "compare", "kd-41"});
+    CHECK(said.code == 2);
+    CHECK(said.has("profile compare: b is required; see isochore profile compare --help"));
+    CHECK(run({"stick", "verify", "x", "--no-such"}).has("stick verify: "));
+}
+
 TEST_CASE("help of every command of profiles and sticks says the exit codes")
 {
     for (auto const& words : std::vector<std::vector<std::string>>{{"profile"},

@@ -119,6 +119,31 @@ TEST_CASE("profiles go out to a folder once, and nothing there is written over")
     CHECK(library.run(cli::profile_export_command, o).code == 2);
 }
 
+TEST_CASE("a name that is not there is answered with those that come near, and no path stands twice")
+{
+    Library library;
+    library.add("kd-12.json", text_of(source_file("profiles/kd-12.json")));
+    auto& o = library.o;
+    o.profile = "kd-14";
+    for (auto* command : {cli::profile_show_command, cli::profile_derive_command}) {
+        auto const said = library.run(command, o);
+        CHECK(said.code == 2);
+        CHECK(said.text ==
+              "kd-14: there is no such profile in " + o.folder + "; near it: kd-12, kd-41 (not_found)\n");
+    }
+    o.profile = "kd-41:9";
+    CHECK(library.run(cli::profile_show_command, o).has("near it: kd-41:1 "));
+    o.profile = (library.folder / "gone.json").string();
+    for (bool json : {false, true}) {
+        o.json = json;
+        auto const said = library.run(cli::profile_show_command, o);
+        CHECK(said.code == 2);
+        auto const once = said.text.find(o.profile);
+        REQUIRE(once != std::string::npos);
+        CHECK((json || said.text.find(o.profile, once + 1) == std::string::npos));
+    }
+}
+
 TEST_CASE("a file that is no profile is named in the list and does not hide the others")
 {
     Library library;

@@ -91,6 +91,63 @@ TEST_CASE("a folder without sets, and one that is not there, could not be verifi
     }
 }
 
+TEST_CASE(
+    "a unit that does not agree with its breaker model is shown with both values, by its id in either form")
+{
+    Tablet tablet;
+    StickOptions o;
+    o.profile = "kd-41:1";
+    o.values = {"station.name=Corrie Moss",
+                "station.bay=Q02",
+                "breaker.serial=41-1",
+                "unit.serial=MU-1",
+                "sensor.serial=GD-1",
+                "ct.ratio=1200:5",
+                "timing.wiring=across the trip coil"};
+    auto const made = tablet.run(cli::stick_unit_command, o);
+    CHECK(made.code == 0);
+    CHECK(made.text == "desk:u1\n"); // a script takes it as it stands
+    o.values = {"ct.ratio=9000:5", "timing.resistor=10 kohm"};
+    o.profile.clear();
+    o.unit = "desk:u1";
+    auto const changed = tablet.run(cli::stick_unit_command, o);
+    INFO(changed.text);
+    CHECK(changed.code == 0);
+    CHECK(changed.has("ct.ratio: 9000:5 is no tap of 2000:5"));
+    CHECK(changed.has("timing.resistor: a noise resistor is recorded, but"));
+    auto const before = tablet.run(cli::stick_units_command, o);
+    CHECK(before.code == 1);
+    CHECK(before.has("not ready"));
+    CHECK(before.has("9000:5 is no tap of 2000:5"));
+    // Looking enters nothing.
+    o.values.clear();
+    o.unit = "u1";
+    auto const shown = tablet.run(cli::stick_unit_command, o);
+    CHECK(shown.code == 1);
+    CHECK(shown.has("Not ready for a stick"));
+    CHECK(shown.has("9000:5"));
+    o.json = true;
+    auto const json = tablet.run(cli::stick_unit_command, o).json();
+    REQUIRE(json["conflicts"].size() == 2);
+    CHECK(json["conflicts"][0]["path"] == "ct.ratio");
+    CHECK(json["conflicts"][0]["unit"] == "9000:5");
+    CHECK(json["conflicts"][0]["profile"] == "2000:5");
+    CHECK(json["conflicts"][1]["path"] == "timing.resistor");
+    CHECK(tablet.run(cli::stick_units_command, o).json().size() == 1);
+    o.json = false;
+    // Names that are not there.
+    o.unit = "u2";
+    CHECK(tablet.run(cli::stick_unit_command, o).has("u2: there is no such unit; near it: u1"));
+    o.unit = "u1";
+    o.values = {"unit.serail=MU-2"};
+    auto const slip = tablet.run(cli::stick_unit_command, o);
+    CHECK(slip.code == 2);
+    CHECK(slip.has("near it: unit.serial"));
+    o.units = {"desk:u3"};
+    o.folder = tablet.folder.path().string();
+    CHECK(tablet.run(cli::stick_write_units_command, o).has("near it: desk:u1"));
+}
+
 TEST_CASE("targets are told with why one cannot be used")
 {
     media::StickSearch search;

@@ -188,6 +188,62 @@ TEST_CASE("values that contradict each other are refused with both numbers", "[f
     CHECK(has(report, c.place, {c.word}));
 }
 
+TEST_CASE("a profile that breaks a rule of every family is told of all of them at once", "[files][profile]")
+{
+    FileReport unused;
+    auto profile = files::read_profile(kd41(), "p", unused);
+    auto const set = [&](char const* path, char const* value) { profile.values[path].value = value; };
+    set("gas.warn", "0.53 MPa g");                     // above the filling, though the number is smaller
+    set("gas.lockout", "0.64 MPa abs");                // above the alarm
+    set("gas.max_pressure", "0.5 MPa abs");            // below the filling
+    set("gas.purity_limit", "120 %");                  // more than the whole
+    set("rating.lowest_ambient", "-45 degC");          // colder than the filling bears
+    set("rating.frequency", "55 Hz");                  // no power frequency
+    set("timing.open_max", "90 ms");                   // longer than the rated cycles
+    set("timing.close_min", "200 ms");                 // above its own maximum
+    set("timing.open_spread", "2 cycles");             // longer than a period
+    set("control.dc_min", "150 V");                    // above the nominal voltage
+    set("control.trip_coils", "0");                    // no coil
+    set("unit.drop_out", "90 V");                      // above the pick-up
+    set("ct.full_ratio", "5:2000");                    // the wrong way round
+    set("gas.leak_limit", "-1 %/yr");                  // less than nothing
+    profile.values["timing.close_max"].source.clear(); // a limit that comes from nowhere
+    profile.values.erase("control.dc_max");            // needed
+    profile.signoffs[1].person = profile.author;       // nobody releases their own
+    auto const report = files::check_profile(profile, "p");
+    INFO(listed(report));
+    for (char const* place :
+         {"p: gas.warn", "p: gas.lockout", "p: gas.max_pressure", "p: gas.purity_limit", "p: gas.nominal",
+          "p: rating.frequency", "p: timing.open_max", "p: timing.close_min", "p: timing.open_spread",
+          "p: control.dc_min", "p: control.trip_coils", "p: unit.drop_out", "p: ct.full_ratio",
+          "p: gas.leak_limit", "p: timing.close_max", "p: control.dc_max", "p: signoffs"}) {
+        CAPTURE(place);
+        CHECK(has(report, place));
+    }
+}
+
+TEST_CASE("what follows from the values is shown and has no place in the file", "[files][profile]")
+{
+    FileReport unused;
+    auto const profile = files::read_profile(kd41(), "p", unused);
+    auto const derived = model::derive(profile);
+    REQUIRE(derived.values.size() >= 10);
+    auto const written = files::write_profile(profile);
+    for (auto const& value : derived.values) {
+        CAPTURE(value.path);
+        // Neither a field of the format, nor written beside the others.
+        CHECK(model::profile_field(value.path) == nullptr);
+        auto const name = std::string(value.path).substr(std::string(value.path).find('.') + 1);
+        CHECK(written.find("\"" + name + "\"") == std::string::npos);
+        CHECK_FALSE(value.from.empty());
+    }
+    // Stored by hand it is refused like any member nobody knows, so that it cannot contradict its values.
+    auto const stored = replaced(kd41(), "\"nominal\": {",
+                                 "\"nominal_density\": { \"value\": \"40 kg/m3\", \"source\": \"x\", "
+                                 "\"confidence\": \"confirmed\" }, \"nominal\": {");
+    CHECK(has(read(stored), "p.json: values.gas.nominal_density"));
+}
+
 TEST_CASE("a limit without a source is refused, an ordinary value without one is not", "[files][profile]")
 {
     FileReport unused;

@@ -296,9 +296,18 @@ TEST_CASE("a set once met makes every older one stale, and never the other way",
     remember_set(s.trust.keys, *s.newest());
     CHECK(s.trust.keys[0].newest_seen == time_of(2));
     CHECK_FALSE(s.newest()->stale);
+    // Beside the newer one an older set hides nothing.
+    auto const both = list_sets(*s.disk, s.folder.path(), s.trust);
+    REQUIRE(both);
+    for (auto const& line : *both)
+        CHECK_FALSE(line.stale);
     fs::remove_all(s.set(2)); // someone hides the newer set
     REQUIRE(s.newest());
     CHECK(s.newest()->stale);
+    auto const left = list_sets(*s.disk, s.folder.path(), s.trust);
+    REQUIRE(left);
+    CHECK(left->front().stale);
+    CHECK(left->front().seen == time_of(2));
     remember_set(s.trust.keys, *s.newest());
     CHECK(s.trust.keys[0].newest_seen == time_of(2));
 }
@@ -334,6 +343,11 @@ TEST_CASE("well-signed manifests that say dangerous things are refused", "[media
         {"isochore.stick/1", "isochore.record/1", "not a stick"},
         {"\"made_at\":\"2025", "\"made_at\":\"20x5", "time"},
         {"\"files\":", "\"extra\":1,\"files\":", "not known"},
+        {"\"files\":", "\"set\":\"S0000001\",\"files\":", "stands twice"},
+        {"\"bytes\":", "\"bytes\":1,\"bytes\":", "stands twice"},
+        {"\"files\":[", "\"files\":[[[[[[[[]]]]]]],", "nested deeper"},
+        {"\"sha256\":\"", "\"sha256\":\"0", "64 lower-case hex"},
+        {"\"set\":\"S0000001\"", "\"set\":\"S0000009\"", "copied"},
     }));
     CAPTURE(c.from, c.to);
     Stick s;
@@ -343,6 +357,75 @@ TEST_CASE("well-signed manifests that say dangerous things are refused", "[media
     REQUIRE_FALSE(set);
     INFO(set.error().detail);
     CHECK(set.error().detail.find(c.says) != std::string::npos);
+}
+
+TEST_CASE("a manifest changed without the key is refused by what is wrong with it", "[media][hostile]")
+{
+    struct Case {
+        char const *from, *to, *says;
+    };
+    auto const c = GENERATE(values<Case>({
+        {",\"signature\":\"", ",\"signature\":\"0", "not signed"},
+        {",\"signature\":\"", ",\"signature\":\"\",\"note\":\"", "not known"},
+        {",\"signature\":", ",\"signature\":0,\"x\":", "not known"},
+        {",\"key\":\"", ",\"key\":\"0", "not signed"},
+        {"\"made_at\":\"2025-03-01", "\"made_at\":\"2025-03-31", "changed or forged"},
+        {"\"name\":\"KD-41.JSN\"", "\"name\":\"U0000009.JSN\"", "changed or forged"},
+        {"isochore.stick/1", "isochore.stick/2", "another version"},
+    }));
+    CAPTURE(c.from, c.to);
+    Stick s;
+    s.write("a", 1);
+    auto const file = s.set(1) / "MANIFEST.JSN";
+    auto text = content(file);
+    REQUIRE(text.find(c.from) != std::string::npos);
+    overwrite(file, text.replace(text.find(c.from), std::string(c.from).size(), c.to));
+    auto const set = s.newest();
+    REQUIRE_FALSE(set);
+    INFO(set.error().detail);
+    CHECK(set.error().detail.find(c.says) != std::string::npos);
+    // The list names the same, and holds it neither for a good set nor for a write that was interrupted.
+    auto const list = list_sets(*s.disk, s.folder.path(), s.trust);
+    REQUIRE(list);
+    CHECK(list->at(0).state == SetSummary::State::refused);
+    CHECK(list->at(0).why == set.error().detail);
+}
+
+TEST_CASE("a manifest without its signature is refused", "[media][hostile]")
+{
+    Stick s;
+    s.write("a", 1);
+    auto const file = s.set(1) / "MANIFEST.JSN";
+    auto const text = content(file);
+    overwrite(file, text.substr(0, text.find(",\"signature\"")) + "}");
+    auto const set = s.newest();
+    REQUIRE_FALSE(set);
+    CHECK(set.error().detail.find("\"signature\"") != std::string::npos);
+}
+
+TEST_CASE("what is huge is refused before it is read", "[media][hostile]")
+{
+    Stick s;
+    s.write("a", 1);
+    SECTION("a listed file that has grown")
+    {
+        fs::resize_file(s.set(1) / "KD-41.JSN", std::uintmax_t{1} << 33); // sparse
+        CHECK(s.newest().error().detail.find("8589934592 bytes") != std::string::npos);
+    }
+    SECTION("a manifest that has grown")
+    {
+        fs::resize_file(s.set(1) / "MANIFEST.JSN", std::uintmax_t{1} << 33);
+        CHECK(s.newest().error().detail.find("larger than") != std::string::npos);
+    }
+    SECTION("a well-signed manifest that lists more files than any set has")
+    {
+        std::string many;
+        for (int i = 0; i < 20000; ++i)
+            many += "{\"bytes\":0,\"name\":\"N" + std::to_string(i) + "\",\"sha256\":\"" +
+                    std::string(64, '0') + "\"},";
+        resign(s.set(1) / "MANIFEST.JSN", "\"files\":[", "\"files\":[" + many, "engineer");
+        CHECK(s.newest().error().detail.find("at most") != std::string::npos);
+    }
 }
 
 TEST_CASE("links are never followed", "[media][hostile]")

@@ -4,7 +4,8 @@ that step beforehand, so that the script begins there. With a fourth argument, a
 what they are expected to say is not looked at, and what they say is written to OUT/texts.txt. A line "# revise" ends
 the program, puts a newer revision of the demo profile and of the first checklist into the library, and goes on in
 the same store.
-"# other stick", "# older copy", "# unit report" and "# releases" put beside it what others left.
+"# other stick", "# older copy", "# hostile sticks", "# unit report" and "# releases" put beside it what others left;
+"# long table N" a table of nameplates with so many rows.
 
 What befalls a store (mishaps.py) stands as "# MISHAP" between two parts, where the program has ended and is started
 again, or as "# at PICTURE MISHAP": it happens while the program runs, as soon as it has written that picture.
@@ -18,6 +19,7 @@ import subprocess
 import sys
 import time
 
+import hostile
 import mishaps
 
 program, script, out = sys.argv[1], pathlib.Path(sys.argv[2]), pathlib.Path(sys.argv[3])
@@ -37,7 +39,7 @@ if after:
                        if not l.startswith("shot") or l.removeprefix("shot ") in attached)
     text = before + "\n" + text
 if language:
-    text = re.sub(r"(?m)^(expect|await) (\S+) .*$", r"\1 \2", text)
+    text = re.sub(r'(?m)^(expect|await) ("[^"]+"|\S+) .*$', r"\1 \2", text)
     text = re.sub(r"(?m)^(tap row\.language\.\w+|log .*)$", "", text)
 between = re.compile("^# (revise|" + mishaps.names() + ")$", re.M)
 meanwhile = re.findall("^# at (\\S+) (" + mishaps.names() + ")$", text, re.M)
@@ -86,6 +88,14 @@ def other_stick():
         run("stick", "write-units", str(out / "stick"), "--unit", "desk:u1")
 
 
+def long_table(rows):
+    """Every hundredth row has a voltage that cannot be read."""
+    lines = ["id,title,source,breaker.model,rating.voltage"]
+    for n in range(1, rows + 1):
+        lines.append(f"lt-{n},LT-{n} 145 kV,nameplate photo,LT-{n},{'many' if n % 100 == 0 else '145 kV'}")
+    (out / "long.csv").write_text("\n".join(lines) + "\n")
+
+
 def unit_report(settings):
     """What a unit wrote about itself."""
     folder = out / "unit/ISOCHORE/READBACK"
@@ -115,6 +125,10 @@ def releases(share):
 
 if re.search("^# other stick$", text, re.M):
     other_stick()
+if re.search("^# hostile sticks$", text, re.M):
+    hostile.make(out / "stick", out / "hostile")
+if rows := re.search(r"^# long table (\d+)$", text, re.M):
+    long_table(int(rows.group(1)))
 if report := re.search("^# unit report (.+)$", text, re.M):
     unit_report(report.group(1))
 if re.search("^# releases$", text, re.M):
