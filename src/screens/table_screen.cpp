@@ -219,26 +219,32 @@ void draw_row(Canvas& canvas, Rect const& r, TableView const& table, Columns con
     canvas.ground(Ink::paper);
 }
 
-double draw_headings(Canvas& canvas, Point at, TableView const& table, Columns const& columns)
+RowHeights heading_heights(Canvas& canvas, TableView const& table, Columns const& columns)
 {
-    std::vector<std::string> headings;
-    for (auto const& column : table.columns)
-        headings.push_back(column.heading);
     RowHeights h;
     h.stacked = columns.stacked;
-    for (std::size_t i = 0; i < headings.size(); ++i) {
+    for (std::size_t i = 0; i < table.columns.size(); ++i) {
         double& part = i == 0 ? h.first : h.rest;
-        part = std::max(part, canvas.paragraph_height(headings[i], style::muted, columns.at[i].w));
+        part =
+            std::max(part, canvas.paragraph_height(table.columns[i].heading, style::muted, columns.at[i].w));
     }
-    for (std::size_t i = 0; i < headings.size(); ++i) {
+    return h;
+}
+
+constexpr double under_headings = 0.8;
+
+void draw_headings(Canvas& canvas, Point at, TableView const& table, Columns const& columns)
+{
+    RowHeights const h = heading_heights(canvas, table, columns);
+    for (std::size_t i = 0; i < table.columns.size(); ++i) {
+        auto const& heading = table.columns[i].heading;
         // Headings of different heights stand on one line.
         double const bottom = at.y + (columns.stacked && i == 0 ? h.first : h.whole());
-        double const own = canvas.paragraph_height(headings[i], style::muted, columns.at[i].w);
-        canvas.paragraph({at.x + columns.at[i].x, bottom - own}, columns.at[i].w, headings[i],
+        double const own = canvas.paragraph_height(heading, style::muted, columns.at[i].w);
+        canvas.paragraph({at.x + columns.at[i].x, bottom - own}, columns.at[i].w, heading,
                          table.columns[i].number ? style::muted.aligned(Align::right) : style::muted,
                          "column." + std::to_string(i));
     }
-    return h.whole() + 0.8;
 }
 
 } // namespace
@@ -258,9 +264,8 @@ void draw_table(Canvas& canvas, Layout const& place, SheetView const& sheet, Tab
         return canvas.end_scroll(y - top);
     }
     auto const columns = columns_of(canvas, table, width);
-    double const pinned = std::max(area.y, y);
-    double const headings_h = draw_headings(canvas, {area.x, pinned}, table, columns);
-    canvas.hline(area.x, area.x + width, pinned + headings_h, Ink::line, size::stroke);
+    double const y_of_headings = y, pinned = std::max(area.y, y);
+    double const headings_h = heading_heights(canvas, table, columns).whole() + under_headings;
     y += headings_h;
     Rect const window{area.x, pinned + headings_h, area.w, area.bottom() - pinned - headings_h};
     canvas.begin_clip(window);
@@ -280,7 +285,14 @@ void draw_table(Canvas& canvas, Layout const& place, SheetView const& sheet, Tab
                      row.cells.size() == 1 ? Ink::line : Ink::faint);
     }
     canvas.end_clip();
-    canvas.end_scroll(y - top + 1.0);
+    // A scroll fades its edges: headings that stay at the upper one must not look as if they were going too.
+    bool const stay = pinned > y_of_headings;
+    if (stay)
+        canvas.end_scroll(y - top + 1.0);
+    draw_headings(canvas, {area.x, pinned}, table, columns);
+    canvas.hline(area.x, area.x + width, pinned + headings_h, Ink::line, size::stroke);
+    if (!stay)
+        canvas.end_scroll(y - top + 1.0);
 }
 
 } // namespace isochore::screens
