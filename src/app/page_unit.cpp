@@ -123,7 +123,10 @@ void UnitPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     auto const& unit = *m_unit;
     std::string const serial = unit.values.text("unit.serial");
     screens::TableView table;
-    table.heading = serial.empty() ? desk.words("New unit") : desk.words("Unit {}", {serial});
+    // Another heading begins at the top: there it is said why it is not ready, whatever row was just entered.
+    table.heading = serial.empty() ? desk.words("New unit")
+                    : unit.ready() ? desk.words("Unit {}", {serial})
+                                   : desk.words("Unit {}, not ready", {serial});
     table.text = desk.words("{} revision {}, {}",
                             {unit.values.profile_id, std::to_string(unit.values.profile_revision),
                              unit.profile ? status_word(desk, unit.profile->status) : std::string("–")});
