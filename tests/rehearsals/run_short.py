@@ -39,7 +39,7 @@ if after:
                        if not l.startswith("shot") or l.removeprefix("shot ") in attached)
     text = before + "\n" + text
 if language:
-    text = re.sub(r'(?m)^(expect|await) ("[^"]+"|\S+) .*$', r"\1 \2", text)
+    text = re.sub(r'(?m)^(expect|await) ("[^"]+"|[^\s"]\S*) .*$', r"\1 \2", text)
     text = re.sub(r"(?m)^(tap row\.language\.\w+|log .*)$", "", text)
 between = re.compile("^# (revise|" + mishaps.names() + ")$", re.M)
 meanwhile = re.findall("^# at (\\S+) (" + mishaps.names() + ")$", text, re.M)
