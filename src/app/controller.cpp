@@ -1,6 +1,7 @@
 #include "app/controller.h"
 #include "app/pages.h"
 #include "app/screen_words.h"
+#include "app/unit_habit.h"
 #include <algorithm>
 
 namespace isochore::app {
@@ -72,6 +73,8 @@ screens::SheetView Controller::view(screens::PictureSpace space)
         sheet.entry = m_desk.entry.view();
         // The keypad knows no language; what it refuses by itself is marked for it.
         sheet.entry->problem = m_desk.words(sheet.entry->problem);
+        for (auto const& unit : sheet.entry->units)
+            sheet.entry->unit_labels.push_back(unit_shown(m_desk.words, unit));
     }
     if (m_desk.question)
         sheet.question =

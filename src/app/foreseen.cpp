@@ -76,6 +76,8 @@ void show_foreseen(Desk& desk, std::optional<session::Foreseen> const& seen, scr
             verdict->remedy.clear();
         }
     }
+    if (verdict->mark == Mark::none && verdict->text.empty())
+        return; // a title alone says nothing that the picture does not
     bool const silent = !view.verdict || view.verdict->title.empty() || view.verdict->mark == Mark::none ||
                         view.verdict->mark == Mark::recorded;
     if (silent)

@@ -139,7 +139,7 @@ void ProfilePage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSp
     bool const may = status != "withdrawn" && (entry->faults.empty() || status == "released");
     sheet.step->actions = {{"back", desk.words("Back"), {}, false, true, false},
                            {"values", desk.words("All values"), {}, false, true, false},
-                           {"more", desk.words("Copy, compare …"), {}, false, true, false}};
+                           {"more", desk.words("Copy, compare…"), {}, false, true, false}};
     if (status != "withdrawn")
         sheet.step->actions.push_back({"step", step_label(desk, status),
                                        final_step ? desk.words("hold") : std::string(), status != "released",

@@ -2,6 +2,7 @@
 #include "app/page_step.h"
 #include "app/page_stick.h"
 #include "app/pages.h"
+#include "session/display.h"
 #include "session/read_back.h"
 #include <algorithm>
 #include <fmt/format.h>
@@ -75,8 +76,8 @@ void ReadBackPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureS
             table.rows.push_back({"may", {desk.words("Compared when given")}});
         }
         table.rows.push_back({row.path,
-                              {desk.words.sentence(row.label), desk.words.sentence(row.expected), row.shown,
-                               desk.words(media::state_name(row.state))},
+                              {desk.words.sentence(row.label), session::in_print(desk.words.sentence(row.expected)),
+                               session::in_print(row.shown), desk.words(media::state_name(row.state))},
                               mark_of_row(row.state),
                               row.state != State::same});
     }

@@ -1,6 +1,7 @@
 #include "app/page_sign.h"
 #include "app/outage_frame.h"
 #include "app/pages.h"
+#include "session/clock.h"
 #include "session/display.h"
 #include "session/sealing.h"
 #include <fmt/format.h>
@@ -33,6 +34,15 @@ std::string strokes_json(std::vector<std::vector<drawing::Point>> const& strokes
         text += "]";
     }
     return strokes.empty() ? std::string() : text + "]";
+}
+
+/// In groups of eight digits, as the paper has it.
+std::string grouped(std::string const& hash)
+{
+    std::string text;
+    for (std::size_t i = 0; i < hash.size(); i += 8)
+        text += (i ? " " : "") + hash.substr(i, 8);
+    return text;
 }
 
 std::vector<screens::ResultView> facts_of(Desk& desk)
@@ -85,10 +95,11 @@ void SignPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace
     v.strokes = m_strokes;
     v.sealed = outage.state().sealed;
     if (v.sealed) {
-        v.sealed_lines = m_lines;
-        if (v.sealed_lines.empty())
-            v.sealed_lines = {desk.words("Record {}", {outage.state().record_hash}),
-                              desk.words("Sealed at {}", {outage.state().sealed_at})};
+        std::string const& at = outage.state().sealed_at;
+        v.sealed_lines = {
+            desk.words("Sealed at {}", {session::calendar_day(at) + " " + session::clock_time(at)}),
+            desk.words("Record {}", {grouped(outage.state().record_hash)})};
+        v.sealed_lines.insert(v.sealed_lines.end(), m_files.begin(), m_files.end());
     }
     v.actions.push_back({"back", desk.words("Back"), {}, false, true, false});
     if (v.sealed)
@@ -144,7 +155,7 @@ void SignPage::sign(Desk& desk, std::string const& pin)
         return;
     }
     m_problem.clear();
-    m_lines = {desk.words("Record {}", {sealed->record_hash}), sealed->record.string(), sealed->pdf.string()};
+    m_files = {sealed->record.string(), sealed->pdf.string()};
 }
 
 } // namespace isochore::app

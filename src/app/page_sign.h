@@ -18,7 +18,7 @@ private:
     std::string m_signer, m_problem;
     std::optional<std::vector<session::LostFile>> m_lost; ///< read once: photos are megabytes
     std::vector<std::vector<drawing::Point>> m_strokes;
-    std::vector<std::string> m_lines; ///< what was sealed, once it is
+    std::vector<std::string> m_files; ///< what was written when it was sealed here
 };
 
 } // namespace isochore::app

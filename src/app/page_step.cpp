@@ -60,8 +60,9 @@ void say_too_late(Desk& desk, Step const& step, screens::StepView& view)
         view.cautions.insert(
             view.cautions.begin(),
             {desk.words("Too late to begin this"),
-             desk.words("What is left of the window does not hold the gas work with nine in ten. Leave it "
-                        "closed and agree another window.")});
+             desk.words("What is left of the window does not hold the gas work with a chance of {}. Leave it "
+                        "closed and agree another window.",
+                        {fmt::format("{:.0f} %", plan->wanted_chance * 100.0)})});
 }
 
 } // namespace

@@ -39,6 +39,13 @@ std::string by_whom(Desk& desk, model::Signoff const& s, SignatureState state, m
     return desk.words("{}, {}, by name only: nobody signed it", {s.person, s.date});
 }
 
+/// A fault of a known value names it itself; any other needs its place in the file.
+std::string fault_text(Desk& desk, Error const& fault)
+{
+    std::string const path = session::fault_path(fault);
+    return (model::profile_field(path) ? std::string() : path + ": ") + desk.words.sentence(fault.detail);
+}
+
 /// How the last step of its life stands: who answers for it, and whether that is signed.
 screens::VerdictView standing(Desk& desk, files::LibraryEntry const& entry)
 {
@@ -46,10 +53,9 @@ screens::VerdictView standing(Desk& desk, files::LibraryEntry const& entry)
     if (!entry.faults.empty()) {
         std::string text;
         for (std::size_t i = 0; i < std::min<std::size_t>(3, entry.faults.size()); ++i)
-            text += (i ? "\n" : "") + session::fault_path(entry.faults[i]) + ": " +
-                    desk.words.sentence(entry.faults[i].detail);
+            text += (i ? "\n" : "") + fault_text(desk, entry.faults[i]);
         return {p.status == "draft" ? Mark::undecided : Mark::fail,
-                desk.words("faults: {}", {std::to_string(entry.faults.size())}), text,
+                desk.words("Faults: {}", {std::to_string(entry.faults.size())}), text,
                 entry.faults.size() > 3 ? desk.words("The sheet of values shows all of them.")
                                         : std::string()};
     }
@@ -110,7 +116,7 @@ screens::TableView table_of(Desk& desk, files::LibraryEntry const& entry, char c
         table.text += ". " + desk.words("An invented model, for practice only.");
     table.filters = sheet_tabs(desk, sheet);
     table.actions = {{"back", desk.words("All profiles"), {}, false, true, false},
-                     {"more", desk.words("Copy, compare …"), {}, false, true, false},
+                     {"more", desk.words("Copy, compare…"), {}, false, true, false},
                      {"summary", desk.words("Summary"), {}, true, true, false}};
     return table;
 }

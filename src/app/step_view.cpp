@@ -34,20 +34,6 @@ Split split_typed(std::string const& typed)
     return {typed.substr(0, space), typed.substr(space + 1)};
 }
 
-/// The unit as typed, in print: "degC" to "°C".
-std::string unit_in_print(std::string unit, Dimension dimension)
-{
-    std::string reference;
-    if (dimension == Dimension::pressure)
-        for (char const* ending : {" abs", " g"})
-            if (unit.ends_with(ending)) {
-                reference = ending;
-                unit.resize(unit.size() - std::string_view(ending).size());
-            }
-    Unit const* known = find_unit(unit, dimension);
-    return (known ? std::string(known->label()) : unit) + reference;
-}
-
 std::string field_label(Step const& step, Words const& words)
 {
     if (step.free_text)
@@ -116,8 +102,9 @@ void fill_prose(Desk& desk, Step const& step, screens::StepView& v)
                                   : high.empty() ? desk.words("Limit at least {}", {low})
                                                  : desk.words("Limit {} to {}", {low, high});
         v.notes.push_back(
-            fmt::format("{}: {} ({})", range, desk.words.source(step.limit->source),
-                        step.limit->confirmed ? desk.words("confirmed") : desk.words("unconfirmed")));
+            session::in_print(fmt::format("{}: {} ({})", range, desk.words.source(step.limit->source),
+                                          step.limit->confirmed ? desk.words("confirmed")
+                                                                : desk.words("unconfirmed"))));
     }
 }
 
@@ -137,7 +124,7 @@ void fill_measure(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
         field.typed = s.number;
         std::string const unit =
             s.unit.empty() ? usual_unit(*desk.outage, step.dimension, step.units) : s.unit;
-        field.unit = desk.words.sentence(unit_in_print(unit, step.dimension));
+        field.unit = unit_shown(desk.words, unit);
     }
     auto const prediction = e.prediction ? e.prediction : session::predict(desk.outage->context(), step);
     if (prediction)
@@ -160,16 +147,16 @@ void fill_log(Desk& desk, Step const& step, StepDraft const& draft, screens::Ste
         field.typed = s.number;
         std::string const unit =
             s.unit.empty() ? usual_unit(*desk.outage, column.dimension, column.units) : s.unit;
-        field.unit = desk.words.sentence(unit_in_print(unit, column.dimension));
+        field.unit = unit_shown(desk.words, unit);
         if (!record.readings.empty() && i < record.readings.back().values.size())
-            field.hint = desk.words("last {}", {record.readings.back().values[i]});
+            field.hint = session::in_print(desk.words("last {}", {record.readings.back().values[i]}));
         v.fields.push_back(std::move(field));
     }
     for (auto const& r : record.readings) {
         std::string line = fmt::format("{:5.1f} min", r.t_s / 60.0);
         for (auto const& value : r.values)
             line += "   " + value;
-        v.readings.push_back(std::move(line));
+        v.readings.push_back(session::in_print(std::move(line)));
     }
     if (!record.readings.empty() && !model::is_closed(record.status)) {
         double const since = desk.outage->log_seconds(step.id) - record.readings.back().t_s;

@@ -65,4 +65,21 @@ std::string usual_unit(session::Outage const& outage, Dimension dimension,
     return offered.front();
 }
 
+std::string unit_shown(Words const& words, std::string_view unit)
+{
+    auto const known = [](std::string_view name) {
+        return std::ranges::find(all_units(), name, [](Unit const& u) { return u.name; });
+    };
+    std::string_view reference;
+    if (known(unit) == all_units().end())
+        for (std::string_view const ending : {" abs", " g"})
+            if (unit.ends_with(ending)) {
+                reference = ending;
+                unit.remove_suffix(ending.size());
+            }
+    auto const it = known(unit);
+    std::string const printed(it == all_units().end() ? unit : it->label());
+    return words.sentence(printed + std::string(reference));
+}
+
 } // namespace isochore::app

@@ -1,6 +1,8 @@
 #pragma once
+#include "app/words.h"
 #include "quantity/unit.h"
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace isochore::session {
@@ -14,5 +16,7 @@ namespace isochore::app {
 /// is never changed by habit: gauge and absolute are told apart by the person who reads.
 [[nodiscard]] std::string usual_unit(session::Outage const& outage, Dimension dimension,
                                      std::vector<std::string> const& offered);
+/// The unit as it stands on a sheet: in print ("°C" for degC), and in the language where it is a word ("turns").
+[[nodiscard]] std::string unit_shown(Words const& words, std::string_view unit);
 
 } // namespace isochore::app

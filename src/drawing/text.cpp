@@ -68,19 +68,51 @@ struct Wrapper {
     }
 };
 
+std::string_view without_stop(std::string_view word)
+{
+    while (!word.empty() && std::string_view(".,;:").find(word.back()) != std::string_view::npos)
+        word.remove_suffix(1);
+    return word;
+}
+
+std::string_view inside_bracket(std::string_view word)
+{
+    word.remove_prefix(std::min(word.find_first_not_of('('), word.size()));
+    return word;
+}
+
 bool is_number(std::string_view word)
 {
-    return !word.empty() && word.find_first_not_of("0123456789.,+-") == std::string_view::npos;
+    word = inside_bracket(word);
+    return !word.empty() && word.find_first_not_of("0123456789.,+-") == std::string_view::npos &&
+           word == without_stop(word); // a stop ends the thought
+}
+
+/// "± 3", "≥ 8.88": a sign stands before its number.
+bool is_sign(std::string_view word)
+{
+    for (std::string_view const sign : {"±", "≥", "≤", "<", ">", "="})
+        if (word.ends_with(sign))
+            return true;
+    return false;
 }
 
 /// A short word that can be a unit; digits start a new thought.
 bool is_unit(std::string_view word)
 {
-    return !word.empty() && word.size() <= 6 && word != "±" && (word.front() < '0' || word.front() > '9');
+    return !word.empty() && word.size() <= 6 && !is_sign(word) && (word.front() < '0' || word.front() > '9');
 }
 
-/// Where the next word ends. A number is one word with its unit ("4.94 bar g", "0.62 MPa abs") and with a "±"
-/// before it.
+/// "G 1/2", "(NPT 3/8": the name of a thread and its size are read as one.
+bool is_thread(std::string_view word, std::string_view next)
+{
+    word = inside_bracket(word);
+    bool const sized = !next.empty() && next.front() >= '0' && next.front() <= '9';
+    return sized && (word == "G" || word == "R" || word == "Rp" || word == "Rc" || word == "NPT" || word == "NPTF");
+}
+
+} // namespace
+
 std::size_t end_of_word(std::string_view text)
 {
     std::size_t stop = std::min(text.find(' '), text.size());
@@ -89,17 +121,17 @@ std::size_t end_of_word(std::string_view text)
         std::string_view const word = text.substr(start, stop - start);
         std::size_t const end = std::min(text.find(' ', stop + 1), text.size());
         std::string_view const next = text.substr(stop + 1, end - stop - 1);
-        bool const reference = after_number && (next == "g" || next == "abs");
+        std::string_view const bare = without_stop(next);
+        bool const reference = after_number && (bare == "g" || bare == "abs");
         after_number = is_number(word);
-        if (!(word == "±" && is_number(next)) && !(after_number && is_unit(next)) && !reference)
+        if (!(is_sign(word) && is_number(without_stop(next))) && !is_thread(word, next) && !(after_number && is_unit(bare)) &&
+            !reference)
             break;
         start = stop + 1;
         stop = end;
     }
     return stop;
 }
-
-} // namespace
 
 std::vector<std::string> wrap_text(std::string_view text, double width, Face face, double size,
                                    MeasureText const& measure)

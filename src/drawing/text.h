@@ -15,6 +15,10 @@ namespace isochore::drawing {
 [[nodiscard]] std::vector<std::string> wrap_text(std::string_view text, double width, Face face, double size,
                                                  MeasureText const& measure);
 
+/// Where the first word of a line ends. A number is one word with its unit ("4.94 bar g", "0.62 MPa abs") and
+/// with a sign before it, a thread one with its size ("G 1/2").
+[[nodiscard]] std::size_t end_of_word(std::string_view text);
+
 /// Width in mm of the longest word, a number counting as one with its unit.
 [[nodiscard]] double longest_word(std::string_view text, Face face, double size, MeasureText const& measure);
 

@@ -11,6 +11,7 @@ struct Line {
     std::string text;
     BlockText style;
     double width = 0.0;
+    bool first = false; ///< of its paragraph
 };
 struct Lines {
     std::vector<Line> lines;
@@ -23,11 +24,13 @@ Lines set_lines(std::vector<BlockText> const& paragraphs, double width, MeasureT
     for (auto const& p : paragraphs) {
         if (p.text.empty())
             continue;
+        bool first = true;
         for (auto& text : wrap_text(p.text, width, p.face, p.size, measure)) {
             double const wide = measure(text, p.face, p.size);
             set.width = std::max(set.width, wide);
             set.height += p.size * line_pitch;
-            set.lines.push_back({std::move(text), p, wide});
+            set.lines.push_back({std::move(text), p, wide, first});
+            first = false;
         }
     }
     return set;
@@ -123,8 +126,11 @@ void fill_box(Picture& picture, Placement& placement, std::vector<BlockText> con
     double const width = box.width() - 1.6;
     Lines set = set_lines(paragraphs, width, measure);
     while (set.height > box.height() && set.lines.size() > 1) {
+        bool const whole = set.lines.back().first; // a paragraph that is left out whole leaves no sentence broken
         set.height -= set.lines.back().style.size * line_pitch;
         set.lines.pop_back();
+        if (whole)
+            continue;
         auto& last = set.lines.back();
         last.text = shorten_text(last.text + " …", width, last.style.face, last.style.size, measure);
     }

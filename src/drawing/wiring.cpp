@@ -60,9 +60,10 @@ private:
         double const bold = m_size * 1.1;
         // Its words stand one under the other; in a low circuit the input's take one line.
         bool const low = m_bottom - m_top < 10.0 * m_size;
-        double const longest = std::max(low ? measure(m_w.input_label, Face::bold, bold)
+        double const longest = std::max({low ? measure(m_w.input_label, Face::bold, bold)
                                             : longest_word(m_w.input_label, Face::bold, bold, measure),
-                                        measure(m_w.unit_label, Face::regular, m_size));
+                                        measure(m_w.unit_label, Face::regular, m_size),
+                                        longest_word(m_w.input_note, Face::regular, m_size, measure)});
         double const width = std::clamp(std::max(longest + 3.6, u(22.0)), 10.0,
                                         m_picture.width * (m_picture.width < 75.0 ? 0.45 : 0.36));
         double const top = share(0.34);
@@ -119,11 +120,16 @@ private:
         auto const& measure = m_placement.measure();
         bool const large =
             longest_word(m_w.input_label, Face::bold, m_size * 1.1, measure) < m_unit.width() - 2.8;
+        Box const inside = m_unit.grown(-0.5);
+        double const input = large ? m_size * 1.1 : m_size;
+        auto const lines = wrap_text(m_w.input_label, inside.width() - 1.6, Face::bold, input, measure).size();
+        // Which input it is says more than that it is one of the unit.
+        bool const both = (static_cast<double>(lines) * input + m_size) * line_pitch <= inside.height();
         fill_box(m_picture, m_placement,
-                 {{m_w.unit_label, m_size, Ink::muted, Face::regular},
-                  {m_w.input_label, large ? m_size * 1.1 : m_size, Ink::text, Face::bold},
+                 {{both ? m_w.unit_label : std::string(), m_size, Ink::muted, Face::regular},
+                  {m_w.input_label, input, Ink::text, Face::bold},
                   {m_w.input_note, m_size, Ink::muted, Face::regular}},
-                 m_unit.grown(-0.5));
+                 inside);
         m_placement.take(m_unit);
     }
 

@@ -34,13 +34,25 @@ std::string with_plain_places(std::string text)
     return text;
 }
 
-/// Up to and with the stop that ends the first sentence: one before a blank and a capital.
+/// "no. 3", "cl. 4.2": the stop of a short form ends no sentence.
+bool is_short_form(std::string_view before)
+{
+    auto const word = before.substr(before.find_last_of(" (") + 1);
+    for (char const* form : {"no", "No", "cl", "ed", "p", "pp", "fig", "sec", "vol", "approx"})
+        if (word == form)
+            return true;
+    return false;
+}
+
+/// Up to and with the stop that ends the first sentence: one before a blank and a capital or a figure.
 std::size_t sentence_length(std::string_view text)
 {
-    for (std::size_t at = 0; at + 2 < text.size(); ++at)
+    for (std::size_t at = 0; at + 2 < text.size(); ++at) {
+        auto const next = static_cast<unsigned char>(text[at + 2]);
         if ((text[at] == '.' || text[at] == '?') && text[at + 1] == ' ' &&
-            std::isupper(static_cast<unsigned char>(text[at + 2])))
+            (std::isupper(next) || (std::isdigit(next) && !is_short_form(text.substr(0, at)))))
             return at + 1;
+    }
     return text.size();
 }
 

@@ -1,3 +1,4 @@
+#include "drawing/text.h"
 #include "screens/canvas.h"
 #include <algorithm>
 #include <cmath>
@@ -17,35 +18,6 @@ std::size_t next_character(std::string_view text, std::size_t at)
     while (at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0U) == 0x80U)
         ++at;
     return at;
-}
-
-bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
-
-// Where a word that starts at `at` ends for the purpose of breaking lines: a number takes its unit with it,
-// and "bar" its "g".
-std::size_t unit_end(std::string_view text, std::size_t at)
-{
-    std::size_t end = std::min(text.find_first_of(" \n", at), text.size());
-    for (int joined = 0; joined < 2 && end < text.size() && text[end] == ' '; ++joined) {
-        std::size_t const next_end = std::min(text.find_first_of(" \n", end + 1), text.size());
-        std::string_view next = text.substr(end + 1, next_end - end - 1);
-        while (!next.empty() &&
-               (next.back() == '.' || next.back() == ',' || next.back() == ';' || next.back() == ':'))
-            next.remove_suffix(1);
-        bool const unit = joined == 0 && end > at && (is_digit(text[end - 1]) || text[end - 1] == ')') &&
-                          !next.empty() && next.size() <= 6 && !is_digit(next.front());
-        bool const suffix = joined == 1 && (next == "g" || next == "abs");
-        bool const tolerance = joined == 0 && next == "±";
-        if (!unit && !suffix && !tolerance)
-            break;
-        end = next_end;
-        if (!unit)
-            break;
-    }
-    return end;
 }
 
 } // namespace
@@ -146,7 +118,8 @@ std::vector<std::string> Canvas::break_lines(std::string_view text, TextStyle co
     };
     std::size_t at = 0;
     while (at <= text.size()) {
-        std::size_t end = unit_end(text, at);
+        std::size_t const line_end = std::min(text.find('\n', at), text.size());
+        std::size_t end = at + drawing::end_of_word(text.substr(at, line_end - at));
         if (measure(text.substr(at, end - at), style) > width)
             end = std::min(text.find_first_of(" \n", at), text.size());
         std::string_view const word = text.substr(at, end - at);

@@ -84,6 +84,17 @@ void draw_keypad(Canvas& canvas, Point at, SheetView const& sheet, EntryView con
 constexpr double keypad_w = 3 * (size::action + size::gap) + 26.0,
                  keypad_h = 4 * size::action + 3 * size::gap;
 
+std::vector<std::string> const& labels_of(EntryView const& entry)
+{
+    return entry.unit_labels.size() == entry.units.size() ? entry.unit_labels : entry.units;
+}
+
+std::string chosen_label(EntryView const& entry)
+{
+    auto const at = std::ranges::find(entry.units, entry.unit) - entry.units.begin();
+    return at < std::ssize(entry.units) ? labels_of(entry)[static_cast<std::size_t>(at)] : entry.unit;
+}
+
 // The value as it is being typed, with its unit, as large as it goes.
 double draw_typed(Canvas& canvas, Rect const& r, EntryView const& entry)
 {
@@ -95,7 +106,8 @@ double draw_typed(Canvas& canvas, Rect const& r, EntryView const& entry)
             shown += "●";
     }
     TextStyle const unit{Face::regular, size::strong, Ink::text, Align::right};
-    double const unit_w = entry.unit.empty() ? 0.0 : canvas.measure(entry.unit, unit) + 2.5;
+    std::string const unit_text = chosen_label(entry);
+    double const unit_w = unit_text.empty() ? 0.0 : canvas.measure(unit_text, unit) + 2.5;
     double const room = r.w - 8.0 - unit_w;
     TextStyle value = style::digits;
     for (double const size : {size::digits, size::title, size::strong, size::body}) {
@@ -111,7 +123,7 @@ double draw_typed(Canvas& canvas, Rect const& r, EntryView const& entry)
     canvas.text({x, baseline}, shown, value, "entry.typed");
     canvas.fill({x + w + 0.5, r.y + 3.0, 0.5, r.h - 6.0}, Ink::accent);
     canvas.end_clip();
-    canvas.text({r.right() - 4.0, r.y + r.h / 2 + size::digits * size::cap_height / 2}, entry.unit, unit,
+    canvas.text({r.right() - 4.0, r.y + r.h / 2 + size::digits * size::cap_height / 2}, unit_text, unit,
                 "entry.unit");
     return r.h;
 }
@@ -175,12 +187,14 @@ double chip_padding(Canvas& canvas, double width, std::vector<std::string> const
 // Chips flow into as many lines as they need. Of suggestions, what does not fit is not offered: it can always be
 // typed. A unit cannot, so every unit is there.
 double draw_chips(Canvas& canvas, Point at, double width, std::vector<std::string> const& chips,
-                  std::string const& chosen, bool units, double bottom, Intent& intent)
+                  std::vector<std::string> const& labels, std::string const& chosen, bool units, double bottom,
+                  Intent& intent)
 {
     double x = at.x, y = at.y;
-    double const padding = chip_padding(canvas, width, chips);
-    for (auto const& chip : chips) {
-        double const w = std::clamp(canvas.measure(chip, style::bold) + padding, size::target_min, width);
+    double const padding = chip_padding(canvas, width, labels);
+    for (std::size_t i = 0; i < chips.size(); ++i) {
+        auto const& chip = chips[i];
+        double const w = std::clamp(canvas.measure(labels[i], style::bold) + padding, size::target_min, width);
         if (x > at.x && x + w > at.x + width + 0.01) {
             x = at.x;
             y += size::target_min + size::gap;
@@ -193,7 +207,7 @@ double draw_chips(Canvas& canvas, Point at, double width, std::vector<std::strin
         look.border = 0.35;
         if (canvas.button((units ? "unit." : "suggestion.") + chip,
                           units ? ElementKind::unit : ElementKind::suggestion, {x, y, w, size::target_min},
-                          chip, look)) {
+                          labels[i], look)) {
             intent.kind = units ? Intent::Kind::unit : Intent::Kind::suggestion;
             intent.text = chip;
         }
@@ -222,15 +236,15 @@ void draw_number_entry(Canvas& canvas, Rect const& area, SheetView const& sheet,
     // is tapped may move with it.
     if (!entry.units.empty()) {
         column.space(size::gap);
-        column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.units, entry.unit, true,
-                               text.bottom(), intent);
+        column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.units, labels_of(entry), entry.unit,
+                               true, text.bottom(), intent);
     }
     column.space(1.6);
     column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
     if (!entry.suggestions.empty()) {
         column.space(size::gap);
-        column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, "", false,
-                               text.bottom(), intent);
+        column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, entry.suggestions, "",
+                               false, text.bottom(), intent);
     }
     draw_foreseen(canvas, {column.x, column.y}, column.w, text.bottom(), entry);
     draw_keypad(canvas, pad, sheet, entry, intent);
@@ -385,8 +399,8 @@ void draw_text_entry(Canvas& canvas, Rect const& area, SheetView const& sheet, E
     }
     if (!entry.suggestions.empty()) {
         column.space(1.6);
-        column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, "", false,
-                               top.bottom(), intent);
+        column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, entry.suggestions, "",
+                               false, top.bottom(), intent);
     }
     draw_foreseen(canvas, {column.x, column.y}, column.w, top.bottom(), entry);
     draw_keyboard(canvas, board, sheet, entry, intent);

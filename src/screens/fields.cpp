@@ -93,6 +93,43 @@ double field_box(Canvas& canvas, Point at, double width, FieldView const& field,
     return y - at.y;
 }
 
+/// Label and words inside one box, where height is short: names of people, which have no unit.
+double name_box(Canvas& canvas, Point at, double width, FieldView const& field, WordsView const& words,
+                bool enabled, Intent& intent)
+{
+    std::string const id = "field." + field.id;
+    Rect const box{at.x, at.y, width, size::target_min};
+    if (canvas.target(id, ElementKind::field, box, field.label + "\n" + field.typed, enabled)) {
+        intent.kind = Intent::Kind::field;
+        intent.id = field.id;
+    }
+    Ink const outer = canvas.ground();
+    if (enabled && canvas.pressed_in(box)) {
+        canvas.fill(box, Ink::accent_soft);
+        canvas.ground(Ink::accent_soft);
+    }
+    canvas.frame(box, enabled ? Ink::line : Ink::faint);
+    double const room = width - 2 * pad;
+    canvas.text({box.x + pad, box.y + 5.4}, field.label, style::caption, id + ".label");
+    bool const empty = field.typed.empty();
+    canvas.fitted({box.x + pad, box.y + 6.6, room, box.h - 7.4}, empty ? words.enter_value : field.typed,
+                  empty ? style::muted : style::strong, {size::strong, size::body, size::caption},
+                  id + (empty ? ".empty" : ".value"));
+    canvas.ground(outer);
+    return box.h;
+}
+
+/// Whether the fields may stand as name_box draws them.
+bool are_names(Canvas& canvas, double width, std::vector<FieldView> const& fields)
+{
+    double const room = width - 2 * pad;
+    return std::all_of(fields.begin(), fields.end(), [&](FieldView const& f) {
+        return f.unit.empty() && f.hint.empty() && f.problem.empty() && !f.active &&
+               canvas.measure(f.label, style::caption) <= room &&
+               canvas.measure(f.typed, style::strong.sized(size::caption)) <= room;
+    });
+}
+
 double field_problem(Canvas& canvas, Point at, double width, FieldView const& field)
 {
     if (field.problem.empty())
@@ -132,6 +169,13 @@ double draw_fields(Canvas& canvas, Point at, double width, std::vector<FieldView
     for (std::size_t i = 0; i < fields.size(); i += columns) {
         std::size_t const end = std::min(i + columns, fields.size());
         tallest = 0.0;
+        if (dense && fields.size() > 1 && are_names(canvas, w, fields)) {
+            for (std::size_t k = i; k < end; ++k)
+                tallest = name_box(canvas, {at.x + static_cast<double>(k - i) * (w + size::gap), y}, w,
+                                   fields[k], words, enabled, intent);
+            y += tallest + (end < fields.size() ? size::gap : 0.0);
+            continue;
+        }
         // Boxes of one row stand on one line although a label beside them may wrap.
         double label_h = 0.0;
         for (std::size_t k = i; k < end; ++k)

@@ -45,9 +45,8 @@ std::vector<double> action_widths(Canvas& canvas, double room, std::vector<Actio
     auto const primary =
         std::find_if(actions.begin(), actions.end(), [](auto const& a) { return a.primary; });
     if (primary != actions.end() && actions.size() > 1) {
-        constexpr double most = 80.0; // more than a hand is wide says nothing more
-        double& w = widths[static_cast<std::size_t>(primary - actions.begin())];
-        w = std::max(w, std::min(w + room - needed, most));
+        // The row ends where the column above it does.
+        widths[static_cast<std::size_t>(primary - actions.begin())] += room - needed;
         return widths;
     }
     double const extra = std::min(12.0, (room - needed) / static_cast<double>(actions.size()));
@@ -86,18 +85,43 @@ void draw_actions(Canvas& canvas, Rect const& place, std::vector<ActionView> con
 
 namespace {
 
+/// What a lower layer says as a clause stands here as a sentence; a name, a path or a unit keeps its letters.
+std::string as_sentence(std::string text)
+{
+    auto const small = [](char c) { return c >= 'a' && c <= 'z'; };
+    std::size_t const end = std::min(text.find_first_of(" :,"), text.size());
+    if (end > 1 && std::all_of(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(end), small) &&
+        !text.starts_with("ppmv") && !text.starts_with("kg") && !text.starts_with("mm"))
+        text[0] = static_cast<char>(text[0] - 'a' + 'A');
+    return text;
+}
+
+/// Where the words begin: nothing is kept free for a mark that is not there.
+double words_left(VerdictView const& verdict)
+{
+    return verdict.mark == Mark::none ? bar_width + 3.4 : sign_column;
+}
+
+/// Smaller where that keeps the title in one line.
+TextStyle title_style(Canvas& canvas, VerdictView const& verdict, double width)
+{
+    bool const smaller = canvas.measure(verdict.title, style::strong) > width &&
+                         canvas.measure(verdict.title, style::bold) <= width;
+    return smaller ? style::bold : style::strong;
+}
+
 double text_height(Canvas& canvas, VerdictView const& verdict, double width)
 {
-    return canvas.paragraph_height(verdict.title, style::strong, width) +
-           canvas.paragraph_height(verdict.text, style::body, width) +
-           canvas.paragraph_height(verdict.remedy, style::bold, width);
+    return canvas.paragraph_height(verdict.title, title_style(canvas, verdict, width), width) +
+           canvas.paragraph_height(as_sentence(verdict.text), style::body, width) +
+           canvas.paragraph_height(as_sentence(verdict.remedy), style::bold, width);
 }
 
 } // namespace
 
 double verdict_height(Canvas& canvas, VerdictView const& verdict, double width)
 {
-    return std::max(text_height(canvas, verdict, width - sign_column - 2.0) + 3.4, sign_size + 3.0);
+    return std::max(text_height(canvas, verdict, width - words_left(verdict) - 2.0) + 3.4, sign_size + 3.0);
 }
 
 void draw_verdict(Canvas& canvas, Rect const& place, VerdictView const& verdict, std::string const& id)
@@ -109,12 +133,12 @@ void draw_verdict(Canvas& canvas, Rect const& place, VerdictView const& verdict,
     draw_mark(canvas, verdict.mark,
               {place.x + bar_width + (sign_column - bar_width) / 2, place.y + std::min(place.h / 2, 8.6)},
               sign_size, ink);
-    double const words_h = text_height(canvas, verdict, place.w - sign_column - 2.0);
-    Column column{canvas, place.x + sign_column, place.w - sign_column - 2.0,
-                  place.y + std::max(1.4, (place.h - words_h) / 2)};
-    column.text(verdict.title, style::strong.with(ink), id + ".title");
-    column.text(verdict.text, style::body, id + ".text");
-    column.text(verdict.remedy, style::bold, id + ".remedy");
+    double const left = words_left(verdict), width = place.w - left - 2.0;
+    double const words_h = text_height(canvas, verdict, width);
+    Column column{canvas, place.x + left, width, place.y + std::max(1.4, (place.h - words_h) / 2)};
+    column.text(verdict.title, title_style(canvas, verdict, width).with(ink), id + ".title");
+    column.text(as_sentence(verdict.text), style::body, id + ".text");
+    column.text(as_sentence(verdict.remedy), style::bold, id + ".remedy");
     canvas.ground(outer);
 }
 
@@ -156,28 +180,46 @@ double draw_caution_titles(Canvas& canvas, Point at, double width, std::vector<C
     return y + row_h - at.y;
 }
 
+namespace {
+
+/// How many answers stand side by side: two where their words let them, more only on a whole sheet's width.
+std::size_t answer_columns(Canvas& canvas, double width, std::vector<AnswerView> const& answers, bool dense)
+{
+    double longest = 0.0;
+    for (auto const& answer : answers)
+        longest = std::max(longest, canvas.measure(answer.label, style::strong));
+    constexpr double whole_sheet = 150.0;
+    for (std::size_t const n : {4U, 3U, 2U}) {
+        double const w = (width - size::gap * static_cast<double>(n - 1)) / static_cast<double>(n);
+        bool const fits = longest + 16.0 <= w || (dense && n == 2 && longest / 2 + 20.0 <= w);
+        if (fits && n <= answers.size() && (n == 2 || width > whole_sheet))
+            return n;
+    }
+    return 1;
+}
+
+} // namespace
+
 double draw_answers(Canvas& canvas, Point at, double width, std::vector<AnswerView> const& answers,
                     bool enabled, Intent& intent, bool dense)
 {
     if (answers.empty())
         return 0.0;
-    double longest = 0.0;
-    for (auto const& answer : answers)
-        longest = std::max(longest, canvas.measure(answer.label, style::strong));
-    double const half = (width - size::gap) / 2;
-    bool const two = answers.size() > 1 && (dense ? longest / 2 + 20.0 <= half : longest + 16.0 <= half);
-    double const w = two ? half : width;
-    double y = at.y;
+    std::size_t const columns = answer_columns(canvas, width, answers, dense);
+    double const pitch = (width + size::gap) / static_cast<double>(columns), w = pitch - size::gap;
+    double const text_w = w - 14.0;
+    double y = at.y, row_h = 0.0;
     for (std::size_t i = 0; i < answers.size(); ++i) {
+        std::size_t const column = i % columns;
+        if (column == 0) { // a row is of one height
+            y += i > 0 ? row_h + size::gap : 0.0;
+            row_h = size::target_min;
+            for (std::size_t k = i; k < std::min(i + columns, answers.size()); ++k)
+                row_h = std::max(row_h,
+                                 canvas.paragraph_height(answers[k].label, style::strong, text_w) + 3.4);
+        }
         auto const& answer = answers[i];
-        bool const left = !two || i % 2 == 0;
-        double const text_w = w - 14.0;
-        double h =
-            std::max(size::target_min, canvas.paragraph_height(answer.label, style::strong, text_w) + 3.4);
-        if (std::size_t const other = left ? i + 1 : i - 1;
-            two && other < answers.size()) // a pair is of one height
-            h = std::max(h, canvas.paragraph_height(answers[other].label, style::strong, text_w) + 3.4);
-        Rect const r{at.x + (left ? 0.0 : half + size::gap), y, w, h};
+        Rect const r{at.x + pitch * static_cast<double>(column), y, w, row_h};
         if (canvas.target("answer." + answer.id, ElementKind::answer, r, answer.label, enabled)) {
             intent.kind = Intent::Kind::answer;
             intent.id = answer.id;
@@ -187,19 +229,16 @@ double draw_answers(Canvas& canvas, Point at, double width, std::vector<AnswerVi
         canvas.fill(r, dark ? Ink::line : Ink::paper);
         canvas.frame(r, enabled || answer.chosen ? Ink::line : Ink::faint);
         Ink const ink = dark ? Ink::inverse : enabled ? Ink::text : Ink::muted;
-        canvas.circle({r.x + 7.2, r.y + h / 2}, 2.6, ink, 0.5);
+        canvas.circle({r.x + 7.2, r.y + r.h / 2}, 2.6, ink, 0.5);
         if (answer.chosen)
-            canvas.dot({r.x + 7.2, r.y + h / 2}, 1.5, ink);
+            canvas.dot({r.x + 7.2, r.y + r.h / 2}, 1.5, ink);
         canvas.ground(dark ? Ink::line : Ink::paper);
         double const text_h = canvas.paragraph_height(answer.label, style::strong, text_w);
-        canvas.paragraph({r.x + 12.4, r.y + (h - text_h) / 2}, text_w, answer.label, style::strong.with(ink),
-                         "answer." + answer.id + ".label");
+        canvas.paragraph({r.x + 12.4, r.y + (r.h - text_h) / 2}, text_w, answer.label,
+                         style::strong.with(ink), "answer." + answer.id + ".label");
         canvas.ground(outer);
-        bool const last_of_row = !two || !left || i + 1 == answers.size();
-        if (last_of_row)
-            y += h + (i + 1 < answers.size() ? size::gap : 0.0);
     }
-    return y - at.y;
+    return y + row_h - at.y;
 }
 
 namespace {

@@ -7,29 +7,80 @@ namespace isochore::screens {
 
 namespace {
 
-constexpr double least_picture = 38.0;
 constexpr double scrolled_picture = 46.0; ///< where what stands below has to be scrolled anyway
+
+/// What the stamp says, down to what leaves the words beside it their line.
+std::string stamp_text(Canvas& canvas, double room, StepView const& step, WordsView const& words)
+{
+    if (step.history.empty())
+        return words.recorded;
+    auto const& last = step.history.back();
+    std::string const clock = last.when.substr(last.when.find_last_of(' ') + 1);
+    for (auto const& text : {words.recorded + "  " + last.when + "  " + last.who,
+                             words.recorded + "  " + clock + "  " + last.who, words.recorded + "  " + clock})
+        if (canvas.measure(text, style::bold.sized(size::caption)) <= room)
+            return text;
+    return words.recorded;
+}
 
 // A step that is closed carries a stamp, as a drawing carries one when it is released.
 double draw_stamp(Canvas& canvas, Column const& column, StepView const& step, WordsView const& words)
 {
     if (!step.recorded)
         return 0.0;
-    std::string label = words.recorded;
-    if (!step.history.empty())
-        label += "  " + step.history.back().when + "  " + step.history.back().who;
-    double const w = canvas.measure(label, style::bold.sized(size::caption)) + 4.0;
+    constexpr double border = 4.0, before = 3.0;
+    double const room = column.w - canvas.measure(step.where, style::muted) - border - before - 0.1;
+    std::string const label = stamp_text(canvas, room, step, words);
+    double const w = canvas.measure(label, style::bold.sized(size::caption)) + border;
     Rect const r{column.x + column.w - w, column.y - 0.7, w, 5.3};
     canvas.frame(r, Ink::text, 0.35);
-    canvas.text({r.x + 2.0, r.y + 3.85}, label, {Face::bold, size::caption}, "step.stamp");
-    return w + 3.0;
+    canvas.text({r.x + border / 2, r.y + 3.85}, label, {Face::bold, size::caption}, "step.stamp");
+    return w + before;
+}
+
+constexpr double countdown_pad = 1.8;
+
+double countdown_width(Canvas& canvas, StepView const& step)
+{
+    return canvas.measure(step.countdown_label, style::muted) +
+           canvas.measure(step.countdown, style::digits.sized(size::strong)) + 3 * countdown_pad;
+}
+
+/// Several fields leave a countdown no place beside them.
+bool countdown_in_line(StepView const& step)
+{
+    return !step.countdown.empty() && step.fields.size() != 1;
+}
+
+bool countdown_beside_where(Canvas& canvas, double width, StepView const& step)
+{
+    return countdown_in_line(step) && !step.recorded &&
+           canvas.measure(step.where, style::muted) + 3.0 + countdown_width(canvas, step) <= width;
+}
+
+// In one line; due, it stands in a black box.
+void draw_countdown_line(Canvas& canvas, Point at, double baseline, StepView const& step)
+{
+    TextStyle const figure = style::digits.sized(size::strong);
+    double const x =
+        at.x + countdown_pad + canvas.text({at.x, baseline}, step.countdown_label, style::muted, "countdown.label");
+    if (step.reading_due) {
+        canvas.fill({x, at.y, canvas.measure(step.countdown, figure) + 2 * countdown_pad, 6.4}, Ink::line);
+        canvas.ground(Ink::line);
+    }
+    canvas.text({x + countdown_pad, baseline}, step.countdown,
+                figure.with(step.reading_due ? Ink::inverse : Ink::text), "countdown");
+    canvas.ground(Ink::paper);
 }
 
 void draw_where(Canvas& canvas, Column& column, StepView const& step, WordsView const& words)
 {
     double const stamp = draw_stamp(canvas, column, step, words);
-    column.y +=
-        canvas.paragraph({column.x, column.y}, column.w - stamp, step.where, style::muted, "step.where");
+    double const top = column.y;
+    column.y += canvas.paragraph({column.x, top}, column.w - stamp, step.where, style::muted, "step.where");
+    if (countdown_beside_where(canvas, column.w, step))
+        draw_countdown_line(canvas, {column.x + column.w - countdown_width(canvas, step), top - 0.7}, top + 3.9,
+                            step);
     column.space(0.6);
     column.text(step.title, style::title, "step.title");
     column.space(0.8);
@@ -134,12 +185,22 @@ void StepPainter::prose(Column& column)
         gap(column, 2.6);
         column.y += draw_caution_titles(canvas, {column.x, column.y}, column.w, step.cautions);
     }
-    for (std::size_t i = 0; i < step.cautions.size() && !brief_cautions(); ++i) {
-        gap(column, i == 0 ? 2.6 : 1.6);
-        column.y += draw_caution(canvas, {column.x, column.y}, column.w, step.cautions[i],
-                                 "caution." + std::to_string(i));
-    }
     draw_locked(canvas, column, step, words());
+    if (!step.cautions.empty() && !brief_cautions())
+        caution(column, 0);
+}
+
+void StepPainter::later_cautions(Column& column)
+{
+    for (std::size_t i = 1; i < step.cautions.size() && !brief_cautions(); ++i)
+        caution(column, i);
+}
+
+void StepPainter::caution(Column& column, std::size_t which)
+{
+    gap(column, which == 0 ? 2.6 : 1.6);
+    column.y += draw_caution(canvas, {column.x, column.y}, column.w, step.cautions[which],
+                             "caution." + std::to_string(which));
 }
 
 void StepPainter::picture(Column& column)
@@ -166,15 +227,15 @@ void StepPainter::fields(Column& column)
         draw_countdown(canvas, {column.x + w + 5.0, column.y}, column.w - w - 5.0, step);
         column.y += field_h;
     } else {
+        if (countdown_in_line(step) && !countdown_beside_where(canvas, column.w, step)) {
+            gap(column); // above the fields: results that come must not push it out of sight
+            draw_countdown_line(canvas, {column.x, column.y}, column.y + 4.8, step);
+            column.space(6.4);
+        }
         if (!step.fields.empty()) {
             gap(column);
             column.y += draw_fields(canvas, {column.x, column.y}, column.w, step.fields, words(), open(),
                                     intent, tight > 1);
-        }
-        if (!step.countdown.empty()) {
-            gap(column);
-            draw_countdown(canvas, {column.x, column.y}, column.w, step);
-            column.y += field_baseline(size::body * size::line_height) + 2.0;
         }
     }
 }
@@ -216,11 +277,12 @@ void StepPainter::notes(Column& column)
 
 void StepPainter::column(Column& c, unsigned blocks)
 {
-    if ((blocks & prose_block) != 0U) {
+    if ((blocks & prose_block) != 0U)
         prose(c);
-        if (picture_h > 0.0)
-            picture(c);
-    }
+    if ((blocks & later_cautions_block) != 0U)
+        later_cautions(c);
+    if ((blocks & prose_block) != 0U && picture_h > 0.0)
+        picture(c);
     if ((blocks & fields_block) != 0U)
         fields(c);
     if ((blocks & answers_block) != 0U)

@@ -5,6 +5,7 @@
 /// The blocks a step is made of, as step_screen.cpp arranges them.
 namespace isochore::screens {
 
+inline constexpr double least_picture = 38.0;
 inline constexpr double block_gap = 3.4;        ///< between the blocks of a column
 inline constexpr double verdict_reserve = 15.2; ///< height of a verdict of one line, with its gap
 
@@ -14,9 +15,10 @@ enum Block : unsigned {
     fields_block = 2,
     answers_block = 4,
     outcome_block = 8,
-    notes_block = 16
+    notes_block = 16,
+    later_cautions_block = 32 ///< all cautions but the first, which stands with the prose
 };
-inline constexpr unsigned all_blocks = 31;
+inline constexpr unsigned all_blocks = 63;
 
 /// The picture of a step; a tap spreads it over the sheet, and back.
 void draw_step_picture(Canvas& canvas, Rect const& place, StepView const& step, bool large, Intent& intent);
@@ -57,6 +59,8 @@ struct StepPainter {
 
 private:
     void prose(Column& column);
+    void later_cautions(Column& column);
+    void caution(Column& column, std::size_t which);
     void picture(Column& column);
     void fields(Column& column);
     void answers(Column& column);

@@ -7,6 +7,7 @@ namespace isochore::screens {
 
 namespace {
 
+constexpr double under_verdict = 2.6;
 constexpr double large_head = size::target_min + size::gap - 1.0; // above a picture spread over the sheet
 
 Rect large_picture(Layout const& place)
@@ -63,13 +64,17 @@ void draw_column(Canvas& canvas, StepPainter& painter, std::string const& key, R
     canvas.end_scroll(column.y + offset - r.y + head);
 }
 
-double draw_pinned_verdict(Canvas& canvas, Rect const& r, StepView const& step)
+double pinned_height(Canvas& canvas, Rect const& r, StepView const& step)
+{
+    return step.verdict ? std::min(verdict_height(canvas, *step.verdict, r.w), r.h * 0.6) : 0.0;
+}
+
+void draw_pinned_verdict(Canvas& canvas, Rect const& r, StepView const& step)
 {
     if (!step.verdict)
-        return 0.0;
-    double const h = std::min(verdict_height(canvas, *step.verdict, r.w), r.h * 0.6);
+        return;
+    double const h = pinned_height(canvas, r, step);
     draw_verdict(canvas, {r.x, r.bottom() - h, r.w, h}, *step.verdict, "verdict");
-    return h + 2.6;
 }
 
 std::string known_panel(std::vector<Tab> const& tabs, std::string const& open)
@@ -85,7 +90,7 @@ Rect upright_column(Canvas& canvas, Layout const& place, StepView const& step, b
     if (!tabs)
         column.h = place.content.h;
     if (step.verdict)
-        column.h -= std::min(verdict_height(canvas, *step.verdict, column.w), column.h * 0.6) + 2.6;
+        column.h -= pinned_height(canvas, column, step) + under_verdict;
     return column;
 }
 
@@ -164,19 +169,29 @@ struct Room {
 
 // The arrangements of a step without a picture, best first: everything left with the reasons beside it, or
 // what one does on the right, down to what one must read on the left and all else on the right. What is only
-// read may take the whole width.
+// read may take the whole width, and so may many answers where nothing else holds them.
 constexpr unsigned doing = fields_block | answers_block | outcome_block;
 constexpr unsigned judging = answers_block | outcome_block;
+constexpr unsigned reading = prose_block | later_cautions_block;
 constexpr Split splits[] = {{all_blocks, 0},
                             {all_blocks, 0, true},
-                            {prose_block | notes_block, doing},
-                            {prose_block | fields_block | notes_block, judging},
-                            {prose_block, doing | notes_block},
-                            {prose_block | fields_block, judging | notes_block}};
+                            {reading, doing | notes_block},
+                            {reading | notes_block, doing},
+                            {reading | fields_block | notes_block, judging},
+                            {reading | fields_block, judging | notes_block},
+                            {prose_block | notes_block, later_cautions_block | doing},
+                            {prose_block, later_cautions_block | doing | notes_block},
+                            {prose_block | fields_block, later_cautions_block | judging | notes_block},
+                            {all_blocks, 0, true}};
 
 bool only_read(StepView const& step)
 {
     return step.fields.empty() && step.answers.empty() && !step.results.empty();
+}
+
+bool may_be_wide(StepView const& step, std::size_t split)
+{
+    return only_read(step) || (split + 1 == std::size(splits) && step.fields.empty() && !step.answers.empty());
 }
 
 bool fits(StepPainter& painter, Room const& room, Split& split, int tightest)
@@ -192,12 +207,12 @@ bool fits(StepPainter& painter, Room const& room, Split& split, int tightest)
 
 std::size_t choose_split(StepPainter painter, Room const& room)
 {
-    bool const wide = only_read(painter.step);
     for (int const tightest : {1, 2})
         for (std::size_t i = 0; i < std::size(splits); ++i)
-            if (Split split = splits[i]; (wide || !split.wide) && fits(painter, room, split, tightest))
+            if (Split split = splits[i];
+                (!split.wide || may_be_wide(painter.step, i)) && fits(painter, room, split, tightest))
                 return i;
-    return wide ? 1 : 2;
+    return only_read(painter.step) ? 1 : 2;
 }
 
 void draw_zoom(Canvas& canvas, Rect const& r, char const* id, std::string const& label, bool enabled,
@@ -261,36 +276,101 @@ Rect wide_column(Layout const& place, double verdict_h)
     return {place.content.x, place.left.y, place.content.w - 2.4, bottom - place.left.y};
 }
 
+/// How a lying sheet is arranged.
+struct Lying {
+    Split split;
+    Rect left, right, inner;  ///< columns; `inner`: the right one where it is scrolled
+    Rect verdict;             ///< where it is pinned; a verdict too high for its place is cut
+    Rect picture;             ///< of no height: there is none
+    double verdict_h = 0.0;   ///< with its gap, as far as it stands in the left column
+    bool beside = false;      ///< the reasons stand beside
+    std::vector<Tab> tabs;
+};
+
+// A verdict of many lines would push what is typed out of sight: it takes the place of the reasons.
+bool verdict_goes_right(StepPainter painter, Lying const& l)
+{
+    auto const& step = painter.step;
+    if (!step.verdict || !l.beside || step.fields.empty())
+        return false;
+    Rect const without{l.left.x, l.left.y, l.left.w, l.left.h + l.verdict_h};
+    return verdict_height(painter.canvas, *step.verdict, l.inner.w) <= l.inner.h &&
+           !painter.fit(l.left.w, l.left.h, l.split.left) &&
+           painter.fit(without.w, without.h, l.split.left);
+}
+
+// What is done on the right often leaves room for the picture below it.
+Rect picture_below(StepPainter painter, Lying const& l)
+{
+    if (!painter.step.picture || l.split.right == 0)
+        return {};
+    painter.tight = l.split.right_tight;
+    double const used = painter.height(l.inner.w, l.split.right) + block_gap;
+    double const h = l.inner.h - used;
+    return h < least_picture ? Rect{} : Rect{l.right.x, l.inner.y + used, l.right.w, h};
+}
+
+Lying arrange_lying(Layout const& place, StepPainter painter)
+{
+    auto const& step = painter.step;
+    Lying l;
+    l.left = place.left;
+    l.right = place.picture;
+    l.verdict = place.left;
+    l.inner = {l.right.x, l.right.y, l.right.w - 2.4, place.tabs.y - size::gap - l.right.y};
+    if (double const h = pinned_height(painter.canvas, l.left, step); h > 0.0)
+        l.verdict_h = h + under_verdict;
+    l.left.h -= l.verdict_h;
+    bool const pictured = step.picture && (painter.fit(l.left.w, l.left.h, all_blocks) || !painter.typing());
+    if (!pictured)
+        l.split = kept_split(painter, {l.left, l.inner, wide_column(place, l.verdict_h)}, l.verdict_h);
+    l.beside = !pictured && l.split.right == 0 && !l.split.wide;
+    if (verdict_goes_right(painter, l)) {
+        l.beside = false;
+        l.left = place.left;
+        l.verdict = l.inner;
+        l.verdict_h = 0.0;
+        fits(painter, {l.left, l.inner, l.left}, l.split, 2);
+    }
+    l.picture = pictured ? l.right : picture_below(painter, l);
+    bool const shown = l.picture.h > 0.0;
+    l.tabs = tabs_of(step, painter.words(), l.beside, step.picture && !shown);
+    if (l.tabs.empty()) {
+        l.right.h = place.tabs.bottom() - l.right.y;
+        l.picture.h += shown ? place.tabs.bottom() - l.picture.bottom() : 0.0;
+    }
+    return l;
+}
+
 void draw_lying(Canvas& canvas, Layout const& place, StepPainter painter)
 {
     auto const& step = painter.step;
-    Rect left = place.left, right = place.picture;
-    double const verdict_h = draw_pinned_verdict(canvas, left, step);
-    Rect const inner{right.x, right.y, right.w - 2.4, place.tabs.y - size::gap - right.y};
-    left.h -= verdict_h;
-    Split split;
-    bool const pictured = step.picture && (painter.fit(left.w, left.h, all_blocks) || !painter.typing());
-    if (!pictured)
-        split = kept_split(painter, {left, inner, wide_column(place, verdict_h)}, verdict_h);
-    bool const beside = !pictured && split.right == 0 && !split.wide;
-    auto const tabs = tabs_of(step, painter.words(), beside, step.picture && !pictured);
-    painter.open_panel = known_panel(tabs, painter.sheet.open_panel);
-    if (tabs.empty())
-        right.h = place.tabs.bottom() - right.y;
-    draw_tabs(canvas, place.tabs, tabs, painter.open_panel, painter.intent);
-    if (!pictured)
-        painter.tight = split.left_tight;
-    if (split.wide && painter.open_panel.empty())
-        return draw_column(canvas, painter, "step." + step.id, wide_column(place, verdict_h), split.left);
-    draw_column(canvas, painter, "step." + step.id, left, split.left);
-    if (!painter.open_panel.empty())
-        return draw_panel(canvas, right, step, painter.open_panel, painter.words());
-    if (pictured)
-        return draw_step_picture(canvas, right, step, false, painter.intent);
-    if (beside)
-        return draw_beside(canvas, right, step, painter.words());
-    painter.tight = split.right_tight;
-    draw_column(canvas, painter, "inputs." + step.id, inner, split.right);
+    Lying const l = arrange_lying(place, painter);
+    painter.open_panel = known_panel(l.tabs, painter.sheet.open_panel);
+    bool const panel = !painter.open_panel.empty();
+    bool const verdict_right = l.verdict.x > l.left.x;
+    if (!(panel && verdict_right))
+        draw_pinned_verdict(canvas, l.verdict, step);
+    draw_tabs(canvas, place.tabs, l.tabs, painter.open_panel, painter.intent);
+    painter.tight = l.split.left_tight;
+    if (l.split.wide && !panel)
+        return draw_column(canvas, painter, "step." + step.id, wide_column(place, l.verdict_h), l.split.left);
+    if (l.split.left == all_blocks && l.split.right == 0 && l.picture.h > 0.0)
+        painter.fit(l.left.w, l.left.h, all_blocks);
+    draw_column(canvas, painter, "step." + step.id, l.left, l.split.left);
+    if (panel)
+        return draw_panel(canvas, l.right, step, painter.open_panel, painter.words());
+    if (l.beside)
+        return draw_beside(canvas, l.right, step, painter.words());
+    if (l.split.right != 0) {
+        painter.tight = l.split.right_tight;
+        Rect column = l.inner;
+        if (l.picture.h > 0.0)
+            column.h = l.picture.y - column.y;
+        draw_column(canvas, painter, "inputs." + step.id, column, l.split.right);
+    }
+    if (l.picture.h > 0.0)
+        draw_step_picture(canvas, l.picture, step, false, painter.intent);
 }
 
 } // namespace
@@ -312,12 +392,14 @@ PictureSpace step_picture_space(Canvas& canvas, Layout const& place, SheetView c
 {
     if (sheet.open_panel == "picture")
         return {large_picture(place).w * sheet.picture_zoom, large_picture(place).h * sheet.picture_zoom};
+    Intent none;
+    StepPainter painter{canvas, sheet, step, none, 0, 0.0, {}};
     if (!canvas.portrait()) {
+        if (Rect const r = arrange_lying(place, painter).picture; r.h > 0.0)
+            return {r.w, r.h};
         bool const tabs = !tabs_of(step, sheet.words, false, false).empty();
         return {place.picture.w, tabs ? place.picture.h : place.tabs.bottom() - place.picture.y};
     }
-    Intent none;
-    StepPainter painter{canvas, sheet, step, none, 0, 0.0, {}};
     Rect const column = upright_column(canvas, place, step, !tabs_of(step, sheet.words, false, false).empty());
     painter.give_picture(column.w, column.h, place.picture.h);
     return {column.w, painter.picture_h};

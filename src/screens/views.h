@@ -113,6 +113,7 @@ struct EntryView {
     std::string typed; ///< "4.61"
     std::string unit;  ///< chosen chip
     std::vector<std::string> units;
+    std::vector<std::string> unit_labels{}; ///< what the chips of the units say; empty: the units as they are
     std::string echo;     ///< the value in words of its unit: "4.61 bar gauge = 0.562 MPa absolute"
     std::string problem;  ///< blocks: in words, with what to do
     std::string question; ///< unlikely: "Ten times the expected 4.9. Is it really 49?"

@@ -2,6 +2,7 @@
 #include "quantity/amount.h"
 #include "json/member.h"
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -107,7 +108,8 @@ Shown shown_unit(calc::Figure const& figure, UnitTaste const& taste)
 
 std::string with_unit(std::string number, Shown const& s)
 {
-    if (s.unit && s.unit->name != "1")
+    // What the figure is called says what is counted: "Cylinders 1".
+    if (s.unit && s.unit->name != "1" && s.unit->name != "pcs")
         number += " " + std::string(s.unit->label());
     if (s.reference == PressureReference::absolute)
         number += " abs";
@@ -165,8 +167,11 @@ ShownFigure show_figure(calc::Figure const& figure, UnitTaste const& taste)
         out.uncertainty = "± " + show_fixed(*half, decimals);
         if (s.unit->name != "1")
             out.uncertainty += " " + std::string(s.unit->label());
+    } else if (figure.name == "cost") { // an amount of money, of whatever currency
+        out.value = show_fixed(value, 2);
     } else {
-        out.value = with_unit(show_short(value, 4), s);
+        // No outage is planned or timed to a tenth of a per cent.
+        out.value = with_unit(show_short(value, s.unit->dimension == Dimension::time ? 3 : 4), s);
     }
     return out;
 }
@@ -209,9 +214,18 @@ std::vector<ShownFigure> show_results(Json const& answer, std::vector<std::strin
 std::string in_print(std::string text)
 {
     for (auto const& [plain, printed] :
-         {std::pair<std::string_view, std::string_view>{"kg/m3", "kg/m³"}, {"degC", "°C"}})
+         {std::pair<std::string_view, std::string_view>{"kg/m3", "kg/m³"}, {"degC", "°C"}, {"degF", "°F"}})
         for (auto at = text.find(plain); at != std::string::npos; at = text.find(plain, at + printed.size()))
             text.replace(at, plain.size(), printed);
+    // "ohm" is a piece of other words too: only where it is the unit of a number.
+    constexpr std::string_view ohm = "ohm", sign = "Ω";
+    for (auto at = text.find(ohm); at != std::string::npos; at = text.find(ohm, at + 1)) {
+        bool const prefixed = at > 0 && std::string_view("umkM").find(text[at - 1]) != std::string_view::npos;
+        std::size_t const start = prefixed ? at - 1 : at, end = at + ohm.size();
+        if (start >= 2 && text[start - 1] == ' ' && std::isdigit(static_cast<unsigned char>(text[start - 2])) &&
+            (end == text.size() || !std::isalpha(static_cast<unsigned char>(text[end]))))
+            text.replace(at, ohm.size(), sign);
+    }
     return text;
 }
 

@@ -10,9 +10,11 @@ using model::Step;
 
 /// Quick enough to be worked out with every key, within the frame (tests/bench/foresee_bench.cpp). What
 /// draws by the ten thousand is not among them.
-constexpr std::string_view quick[] = {"ct.load_check", "ct.phases",        "ct.ratio",
-                                      "fitting.chain", "fitting.identify", "input.resistor",
-                                      "input.wiring",  "mount.clearance",  "mount.fasteners"};
+constexpr std::string_view quick[] = {"ct.load_check",    "ct.phases",       "ct.ratio",      "fill.account",
+                                      "fill.target",      "fitting.chain",   "fitting.identify",
+                                      "gas.density",      "gas.moisture",    "input.resistor",
+                                      "input.wiring",     "mount.clearance", "mount.fasteners",
+                                      "purge.dilution"};
 
 bool is_quick(std::string_view calc)
 {

@@ -143,7 +143,7 @@ std::optional<PlanNow> LivePlan::now(Outage const& outage)
         Json const inputs = plan_inputs(outage);
         int const crew = crew_of(outage, inputs);
         double const common_u = plan_share(inputs, "common_spread");
-        m_wanted = plan_share(inputs, "wanted_chance");
+        m_plan.wanted_chance = plan_share(inputs, "wanted_chance");
         m_finishes_s = finishes(open_tasks(outage.checklists(), state, nullptr, nullptr), crew, common_u);
         m_last_start_finishes_s.clear();
         for (Stage const& stage : outage.checklists().stages)
@@ -174,7 +174,7 @@ std::optional<PlanNow> LivePlan::now(Outage const& outage)
                             m_finishes_s.begin()) /
         static_cast<double>(m_finishes_s.size());
     if (!plan.last_start_done && !m_last_start_finishes_s.empty())
-        plan.last_start_in_s = plan.left_s - quantile(m_last_start_finishes_s, m_wanted);
+        plan.last_start_in_s = plan.left_s - quantile(m_last_start_finishes_s, plan.wanted_chance);
     return plan;
 }
 

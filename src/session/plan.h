@@ -12,6 +12,7 @@ struct PlanNow {
     double left_s = 0.0;                 ///< of the window; negative: over-run
     double remaining_s = 0.0;            ///< mean of the work still open
     double chance = 0.0;                 ///< of finishing it in what is left
+    double wanted_chance = 0.0;          ///< of finishing, asked of the last start
     /// How long the work of no return (opening the gas) may still be put off; negative: too late.
     std::optional<double> last_start_in_s;
     std::string last_start_title;
@@ -30,7 +31,6 @@ private:
     std::int64_t m_entries = -1;
     std::vector<double> m_finishes_s, m_last_start_finishes_s;
     PlanNow m_plan;
-    double m_wanted = 0.0; ///< chance asked for the last start
     std::int64_t m_window_from_ms = 0;
 };
 

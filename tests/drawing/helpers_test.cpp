@@ -86,6 +86,20 @@ TEST_CASE("a number stays on the line of its unit", "[drawing]")
         }
 }
 
+TEST_CASE("a sign stays with its number, a thread's name with its size, and a stop ends a number", "[drawing]")
+{
+    auto const first = [](std::string_view text) { return std::string(text.substr(0, drawing::end_of_word(text))); };
+    CHECK(first("± 0.71 %. Then") == "± 0.71 %.");
+    CHECK(first("(± 3.09 %), asked") == "(± 3.09 %),");
+    CHECK(first("≥ 8.88 kΩ, noise") == "≥ 8.88 kΩ,");
+    CHECK(first("G 1/2 and") == "G 1/2");
+    CHECK(first("(NPT 3/8 female") == "(NPT 3/8");
+    CHECK(first("5.03 bar g. Wait") == "5.03 bar g.");
+    CHECK(first("(0.5 %/yr) is") == "(0.5 %/yr)");
+    CHECK(first("5. Then") == "5.");
+    CHECK(first("99.9 ± 0.7") == "99.9");
+}
+
 TEST_CASE("a word wider than a line is broken between characters, never inside one", "[drawing]")
 {
     auto const measure = fixed_width(0.5);

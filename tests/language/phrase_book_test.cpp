@@ -49,6 +49,17 @@ TEST_CASE("each of several sentences is turned for itself, points in numbers end
           "Nobody knows this. Wie vorhergesagt: 3 V.");
 }
 
+TEST_CASE("a sentence that begins with a figure is one by itself, after a short form it is none", "[words]")
+{
+    PhraseBook const book({{"{} readings agree.", "{} Ablesungen stimmen überein."},
+                           {"The gas is warm.", "Das Gas ist warm."},
+                           {"Take part no. {}.", "Teil Nr. {} nehmen."}});
+    CHECK(book.turned("The gas is warm. 3 readings agree.") == "Das Gas ist warm. 3 Ablesungen stimmen überein.");
+    CHECK(book.turned("4 readings agree. 3 readings agree. The gas is warm.") ==
+          "4 Ablesungen stimmen überein. 3 Ablesungen stimmen überein. Das Gas ist warm.");
+    CHECK(book.turned("The gas is warm. Take part no. 3.") == "Das Gas ist warm. Teil Nr. 3 nehmen.");
+}
+
 TEST_CASE("a sentence is turned whole or not at all", "[words]")
 {
     std::string const half = "27.4 ms is between 22 ms and 32 ms (somebody's guess).";

@@ -1,4 +1,5 @@
 """Finds English among what a sheet or a paper in another language says."""
+import csv
 import json
 import pathlib
 import re
@@ -31,6 +32,9 @@ def own_texts():
 
     for file in (root / "profiles").glob("*.json"):
         walk(json.loads(file.read_text(encoding="utf-8")))
+    for file in (root / "tests/rehearsals/tables").glob("*.csv"):
+        with file.open(encoding="utf-8", newline="") as table:
+            texts |= {cell for row in csv.reader(table) for cell in row if " " in cell}
     for file in [root / "tests/rehearsals/whole_outage.txt", *(root / "tests/rehearsals/short").glob("*.txt")]:
         for line in file.read_text(encoding="utf-8").splitlines():
             if typed := re.match(r"(?:type|scan) (.+ .+)", line):
@@ -58,7 +62,7 @@ def english_left(texts, language):
         plain = " ".join(text.split())
         if NOT_SHOWN.search(where):
             continue
-        if plain in known or plain.rstrip(".") in known:
+        if (plain in known or plain.rstrip(".") in known) and not any(plain in o for o in own):
             yield f"{where}: a text of the catalogue in English: {plain}"
         elif WORDS.search(plain) and not any(plain in o for o in own):
             # A line may hold a piece only of what somebody wrote: the words on both sides tell.
