@@ -280,7 +280,7 @@ Rect wide_column(Layout const& place, double verdict_h)
 struct Lying {
     Split split;
     Rect left, right, inner;  ///< columns; `inner`: the right one where it is scrolled
-    Rect verdict;             ///< where it is pinned; a verdict too high for its place is cut
+    Rect verdict;             ///< of no height: there is none
     Rect picture;             ///< of no height: there is none
     double verdict_h = 0.0;   ///< with its gap, as far as it stands in the left column
     bool beside = false;      ///< the reasons stand beside
@@ -316,10 +316,11 @@ Lying arrange_lying(Layout const& place, StepPainter painter)
     Lying l;
     l.left = place.left;
     l.right = place.picture;
-    l.verdict = place.left;
     l.inner = {l.right.x, l.right.y, l.right.w - 2.4, place.tabs.y - size::gap - l.right.y};
-    if (double const h = pinned_height(painter.canvas, l.left, step); h > 0.0)
+    if (double const h = pinned_height(painter.canvas, l.left, step); h > 0.0) {
+        l.verdict = {l.left.x, l.left.bottom() - h, l.left.w, h};
         l.verdict_h = h + under_verdict;
+    }
     l.left.h -= l.verdict_h;
     bool const pictured = step.picture && (painter.fit(l.left.w, l.left.h, all_blocks) || !painter.typing());
     if (!pictured)
@@ -328,7 +329,8 @@ Lying arrange_lying(Layout const& place, StepPainter painter)
     if (verdict_goes_right(painter, l)) {
         l.beside = false;
         l.left = place.left;
-        l.verdict = l.inner;
+        double const h = verdict_height(painter.canvas, *step.verdict, l.inner.w);
+        l.verdict = {l.inner.x, l.inner.bottom() - h, l.inner.w, h};
         l.verdict_h = 0.0;
         fits(painter, {l.left, l.inner, l.left}, l.split, 2);
     }
@@ -349,8 +351,8 @@ void draw_lying(Canvas& canvas, Layout const& place, StepPainter painter)
     painter.open_panel = known_panel(l.tabs, painter.sheet.open_panel);
     bool const panel = !painter.open_panel.empty();
     bool const verdict_right = l.verdict.x > l.left.x;
-    if (!(panel && verdict_right))
-        draw_pinned_verdict(canvas, l.verdict, step);
+    if (step.verdict && !(panel && verdict_right))
+        draw_verdict(canvas, l.verdict, *step.verdict, "verdict");
     draw_tabs(canvas, place.tabs, l.tabs, painter.open_panel, painter.intent);
     painter.tight = l.split.left_tight;
     if (l.split.wide && !panel)
