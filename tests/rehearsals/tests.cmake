@@ -34,6 +34,12 @@ foreach(walk IN LISTS sheets_to_walk)
                    ${CMAKE_BINARY_DIR}/rehearsal-sheets ${walk})
   set_tests_properties(every_sheet_keeps_its_rules_${name} PROPERTIES TIMEOUT 600)
 endforeach()
+# Sheets the outages do not come by, in another language: the short rehearsals that begin early.
+add_test(NAME short_sheets_in_german
+         COMMAND python3 ${rehearsals}/check_short_sheets.py ${CMAKE_BINARY_DIR}/isochore
+                 ${CMAKE_BINARY_DIR}/rehearsal-short-sheets de archive hand_over nameplate_table own_part_is_used
+                 profile_from_nameplate settings_and_menu two_people)
+set_tests_properties(short_sheets_in_german PROPERTIES TIMEOUT 300)
 # Sticks that come and go while their sheet is open, on a simulated USB tree (see tests/media/tests.cmake).
 if(TARGET test_media_usb)
   add_executable(plug_while_open ${rehearsals}/usb/plug_while_open.cpp)
