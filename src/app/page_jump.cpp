@@ -1,6 +1,7 @@
 #include "app/outage_frame.h"
 #include "app/page_step.h"
 #include "app/pages.h"
+#include "session/display.h"
 #include <algorithm>
 #include <cctype>
 #include <fmt/format.h>
@@ -18,7 +19,7 @@ std::string recorded_text(model::Step const& step, model::StepRecord const& reco
     for (auto const& a : step.answers)
         if (a.id == record.answer)
             return words.answer(step, a);
-    return record.reason;
+    return session::in_print(words.reason(step, record.reason));
 }
 
 } // namespace
