@@ -70,10 +70,12 @@ void show_foreseen(Desk& desk, std::optional<session::Foreseen> const& seen, scr
         view.picture =
             session::step_picture(desk.outage->context(), *seen->step, e.result, e.inputs,
                                   {space.width_mm, space.height_mm}, desk.measure, desk.words.for_pictures());
-        // The picture says at its place what the words would, and the answers need the room.
+        // The picture says at its place what the words would, and the answers need the room: of what fails,
+        // only what to do is said.
         if (view.picture && !view.answers.empty()) {
             verdict->text.clear();
-            verdict->remedy.clear();
+            if (e.verdict != "fail")
+                verdict->remedy.clear();
         }
     }
     if (verdict->mark == Mark::none && verdict->text.empty())

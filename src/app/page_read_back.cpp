@@ -77,7 +77,8 @@ void ReadBackPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureS
         }
         table.rows.push_back({row.path,
                               {desk.words.sentence(row.label), session::in_print(desk.words.sentence(row.expected)),
-                               session::in_print(row.shown), desk.words(media::state_name(row.state))},
+                               session::in_print(desk.words.sentence(row.shown)),
+                               desk.words(media::state_name(row.state))},
                               mark_of_row(row.state),
                               row.state != State::same});
     }

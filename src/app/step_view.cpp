@@ -1,6 +1,6 @@
 #include "app/step_view.h"
-#include "app/unit_habit.h"
 #include "app/outage_frame.h"
+#include "app/unit_habit.h"
 #include "session/read_back.h"
 #include "session/result_rows.h"
 #include "session/step_picture.h"
@@ -92,9 +92,10 @@ void fill_prose(Desk& desk, Step const& step, screens::StepView& v)
     if (step.limit) {
         auto const context = desk.outage->context();
         auto const side = [&](std::string const& reference) {
-            return reference.empty()
-                       ? std::string()
-                       : session::resolve_text(context, reference).value_or(desk.words("not known yet"));
+            auto const known = session::resolve_text(context, reference);
+            return reference.empty() ? std::string()
+                   : known           ? desk.words.sentence(*known)
+                                     : desk.words("not known yet");
         };
         std::string const low = side(step.limit->min), high = side(step.limit->max);
         std::string const range = low == high    ? desk.words("Limit exactly {}", {low})
@@ -108,9 +109,29 @@ void fill_prose(Desk& desk, Step const& step, screens::StepView& v)
     }
 }
 
+/// What was typed or recorded, and what is expected of it in the unit in use.
+session::ReadingInHand reading_in_hand(Desk& desk, Step const& step, StepDraft const& draft,
+                                       Evaluation const& e)
+{
+    if (step.kind != StepKind::measure || step.free_text)
+        return {};
+    StepRecord const& record = desk.outage->state().record(step.id);
+    session::ReadingInHand reading;
+    if (!draft.typed.empty())
+        reading = {e.amount, e.prediction};
+    else if (record.status != StepStatus::reopened)
+        reading = session::reading_of(step, record);
+    if (!reading.expected)
+        reading.expected =
+            session::predict(desk.outage->context(), step,
+                             reading.read ? session::unit_as_typed(*reading.read)
+                                          : usual_unit(*desk.outage, step.dimension, step.units));
+    return reading;
+}
+
 /// Fields of a measure step: the one big number.
 void fill_measure(Desk& desk, Step const& step, StepDraft const& draft, Evaluation const& e,
-                  screens::StepView& v)
+                  std::optional<session::Prediction> const& expected, screens::StepView& v)
 {
     StepRecord const& record = desk.outage->state().record(step.id);
     std::string const typed = !draft.typed.empty() ? draft.typed : record.typed;
@@ -126,9 +147,8 @@ void fill_measure(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
             s.unit.empty() ? usual_unit(*desk.outage, step.dimension, step.units) : s.unit;
         field.unit = unit_shown(desk.words, unit);
     }
-    auto const prediction = e.prediction ? e.prediction : session::predict(desk.outage->context(), step);
-    if (prediction)
-        field.hint = desk.words("expected {}", {desk.words.sentence(prediction->text)});
+    if (expected)
+        field.hint = desk.words("expected {}", {desk.words.sentence(expected->text)});
     if (!draft.typed.empty())
         field.problem = desk.words.sentence(e.problem);
     v.fields.push_back(std::move(field));
@@ -487,10 +507,11 @@ screens::StepView step_view(Desk& desk, Step const& step, StepDraft const& draft
     fill_where(desk, step, v);
     fill_prose(desk, step, v);
     v.locked = model::locked_because(outage.checklists(), outage.state(), step, desk.words);
+    auto const reading = reading_in_hand(desk, step, draft, e);
     if (v.locked.empty()) {
         switch (step.kind) {
         case StepKind::measure:
-            fill_measure(desk, step, draft, e, v);
+            fill_measure(desk, step, draft, e, reading.expected, v);
             break;
         case StepKind::confirm:
         case StepKind::choose:
@@ -519,7 +540,7 @@ screens::StepView step_view(Desk& desk, Step const& step, StepDraft const& draft
     bool const computed = !e.result.is_null();
     v.picture = session::step_picture(outage.context(), step, computed ? e.result : record.result,
                                       computed ? e.inputs : record.inputs, {space.width_mm, space.height_mm},
-                                      desk.measure, desk.words.for_pictures());
+                                      desk.measure, desk.words.for_pictures(), reading);
     return v;
 }
 

@@ -135,8 +135,8 @@ void judge_ties(Inputs& in, Answer& answer)
     std::string const source = text_member(rule, "source");
     answer.checks.push_back(
         {"ties_allowed", shaken ? Verdict::fail : Verdict::pass,
-         shaken ? fmt::format("a mechanism of the kind \"{}\" works ties loose ({})", mechanism, source)
-                : fmt::format("ties are allowed on a mechanism of the kind \"{}\" ({})", mechanism, source),
+         shaken ? fmt::format("a mechanism worked by {} shakes ties loose ({})", mechanism, source)
+                : fmt::format("ties are allowed on a mechanism worked by {} ({})", mechanism, source),
          shaken ? "Fix the unit with bolts or screws; ties are for its cables." : "", "simple"});
 }
 

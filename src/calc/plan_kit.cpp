@@ -3,9 +3,13 @@
 #include "calc/part_reading.h"
 #include "calc/plan_kinds.h"
 #include "calc/show_electric.h"
+#include "calc/thread_rules.h"
 #include "calc/usual.h"
+#include "mechanical/joint.h"
 #include "planning/kit.h"
+#include "json/member.h"
 #include <fmt/format.h>
+#include <map>
 
 namespace isochore::calc {
 namespace {
@@ -19,7 +23,7 @@ KitRule read_rule(Inputs& in)
     r.id = in.text("id");
     r.name = in.text_or("name", r.id);
     r.kind = in.text_or("kind", "part");
-    r.per = in.one_of("per", {"job", "person", "joint", "circuit", "input", "fastener", "wire", "gas"});
+    r.per = in.one_of("per", {kit_counts.begin(), kit_counts.end()});
     auto const number = [&](char const* name, double otherwise) {
         Json const& j = in.raw(name);
         if (j.is_null())
@@ -52,30 +56,82 @@ void push(Answer& answer, double& cost, KitLine const& line)
     cost += line.cost;
 }
 
-/// Parts of the gas connection, equal ones together, and the count of joints they make.
-int add_chain(Inputs& job, Answer& answer, double& cost)
+/// What the seal of a kind is called, and what one costs; an invented planning value.
+KitLine seal_line(std::string const& kind, std::string const& thread, int joints)
+{
+    KitLine line{kind, "consumable", "pcs", "one to fit, one spare", "fitting.chain", 2.0 * joints, 0.0};
+    for (Json const& seal : member(fitting_data(), "seals"))
+        if (text_member(seal, "id") == kind) {
+            line.name = text_member(seal, "name");
+            line.cost = line.quantity * number_member(seal, "cost");
+        }
+    line.name += ", " + thread;
+    return line;
+}
+
+/// Seals of the joints from the port to the sensor by kind and thread. Gives the joints whose seal has no
+/// size yet: of all, where the port is not told, and of those that do not seal.
+int add_seals(Inputs& job, std::vector<mechanical::Part> const& parts, int all, Answer& answer, double& cost)
+{
+    std::string const port_text = job.text_or("port", ""), sensor_id = job.text_or("sensor", "");
+    auto const port = parse_end(port_text, "port");
+    PartTable const table = read_part_table(job);
+    auto const sensor = table.find(sensor_id);
+    if (!port || sensor == table.end() || sensor->second.ends.empty())
+        return all;
+    std::map<std::pair<std::string, std::string>, int> joints;
+    int unsized = 0;
+    mechanical::End const* before = &*port;
+    auto const join = [&](mechanical::End const& next) {
+        auto const joint = mechanical::check_joint(*before, next, "", thread_rules());
+        if (joint.fault != mechanical::JointFault::none || joint.seals.empty())
+            ++unsized;
+        else if (joint.seals.front() != "none")
+            ++joints[{joint.seals.front(), before->thread.id}];
+    };
+    for (auto const& part : parts) {
+        if (part.ends.size() < 2)
+            return all;
+        join(part.ends[0]);
+        before = &part.ends[1];
+    }
+    join(sensor->second.ends.front());
+    for (auto const& [seal, count] : joints)
+        push(answer, cost, seal_line(seal.first, seal.second, count));
+    return unsized;
+}
+
+/// Parts of the gas connection, equal ones together, and the joints they make.
+void add_chain(Inputs& job, Answer& answer, double& cost, KitCounts& counts)
 {
     Json const& chain = job.raw("chain");
     PartTable const table = read_part_table(job);
+    for (char const* later : {"port", "sensor"})
+        (void)job.raw(later);
     if (chain.is_null())
-        return 0;
+        return;
     if (!chain.is_array()) {
         job.refuse(Code::invalid_input, "chain", "must be a list of part ids, from the port to the sensor");
-        return 0;
+        return;
     }
-    std::map<std::string, int> counts;
+    std::map<std::string, int> alike;
+    std::vector<mechanical::Part> parts;
     for (Json const& id : chain)
-        if (!id.is_string() || !table.contains(id.get<std::string>()))
+        if (!id.is_string() || !table.contains(id.get<std::string>())) {
             job.refuse(Code::unknown, "chain", fmt::format("{} is no part of the library", id.dump()));
-        else
-            ++counts[id.get<std::string>()];
-    for (auto const& [id, count] : counts) {
+        } else {
+            ++alike[id.get<std::string>()];
+            parts.push_back(table.find(id.get<std::string>())->second);
+        }
+    for (auto const& [id, count] : alike) {
         mechanical::Part const& part = table.find(id)->second;
         push(answer, cost,
              {part.name, "fitting", "pcs", "", "assets/parts/fittings.json", double(count),
               count * part.cost});
     }
-    return static_cast<int>(chain.size());
+    bool const to_sensor = job.has("port") && job.has("sensor"); // one joint more than parts
+    counts.joints = static_cast<int>(parts.size()) + (to_sensor ? 1 : 0);
+    counts.seals = add_seals(job, parts, counts.joints, answer, cost);
 }
 
 double add_wire(Inputs& job, Answer& answer, double& cost)
@@ -101,7 +157,8 @@ void add_resistor(Inputs& job, Answer& answer, double& cost)
           "part", "pcs", "one to fit, one spare", "input.resistor", 2.0, 0.0});
 }
 
-int add_fasteners(Inputs& job, Answer& answer, double& cost)
+/// What holds the unit; the size is that of the bolts.
+std::string add_fasteners(Inputs& job, Answer& answer, double& cost, KitCounts& counts)
 {
     int const count = read_count_or(job, "fasteners", 0, 1000, 0);
     std::string const size = job.text_or("fastener_size", "");
@@ -113,7 +170,9 @@ int add_fasteners(Inputs& job, Answer& answer, double& cost)
         push(answer, cost,
              {size.empty() ? name : name + " " + size, "part", "pcs", "two spare", "mount.fasteners",
               count + 2.0, 0.0});
-    return count;
+    counts.fasteners = count;
+    counts.bolts = kind == "bolt" ? count : 0;
+    return size;
 }
 
 /// Gas to bring and the cylinders that hold it.
@@ -193,9 +252,9 @@ void add_kit(Inputs& job, Answer& answer, int crew)
     double cost = 0.0;
     KitCounts counts;
     counts.people = crew;
-    counts.joints = add_chain(job, answer, cost);
+    add_chain(job, answer, cost, counts);
     counts.wire_m = add_wire(job, answer, cost);
-    counts.fasteners = add_fasteners(job, answer, cost);
+    std::string const bolt = add_fasteners(job, answer, cost, counts);
     counts.current_circuits = read_count_or(job, "current_circuits", 0, 100, 0);
     counts.inputs = read_count_or(job, "inputs", 0, 100, 0);
     add_resistor(job, answer, cost);
@@ -204,7 +263,10 @@ void add_kit(Inputs& job, Answer& answer, int crew)
     for (Inputs& one : built_in.list("rules")) {
         KitRule const rule = read_rule(one);
         job.absorb(one);
-        if (auto const line = kit_line(rule, counts))
+        auto line = kit_line(rule, counts);
+        if (line && rule.per == "bolt" && !bolt.empty())
+            line->name += " " + bolt;
+        if (line)
             push(answer, cost, *line);
     }
     for (Inputs& one : job.list("kit_rules")) {

@@ -10,6 +10,16 @@ namespace isochore::calc {
 
 using Code = Error::Code;
 
+namespace {
+
+/// A share as people say it: "0.67 %", below a tenth of a per cent "45 ppmv".
+std::string share_text(double share)
+{
+    return share >= 1e-3 ? fmt::format("{:.3g} %", share * 100.0) : fmt::format("{:.3g} ppmv", share * 1e6);
+}
+
+} // namespace
+
 /// Each cycle lowers the gas to the vent pressure and fills it to the fill pressure; air and gas mix.
 Result<Answer> purge_dilution(Inputs& in)
 {
@@ -20,7 +30,12 @@ Result<Answer> purge_dilution(Inputs& in)
     double const v = in.quantity("volume", Dimension::volume);
     double const t = in.quantity_or("temperature", Dimension::temperature, filling_reference_k);
     int const cycles = in.whole("cycles", 1, 1000);
-    auto const limit = in.optional_quantity("limit", Dimension::fraction);
+    auto limit = in.optional_quantity("limit", Dimension::fraction);
+    auto const purity = in.optional_quantity("purity_limit", Dimension::fraction);
+    if (limit && purity)
+        in.refuse(Code::invalid_input, "purity_limit", "says again what limit says: give one of the two");
+    if (purity)
+        limit = 1.0 - *purity;
     Json object = in.raw("pressures");
     if (object.is_null())
         in.refuse(Code::missing_input, "pressures", "is required: {\"vent\": …, \"fill\": …}");
@@ -38,7 +53,9 @@ Result<Answer> purge_dilution(Inputs& in)
         in.refuse(Code::out_of_range, "pressures",
                   "the fill pressure must be above the vent pressure, and that above vacuum");
     if (!in.error() && limit && !(*limit > 0.0 && *limit < 1.0))
-        in.refuse(Code::out_of_range, "limit", "is a share of air above 0 % and below 100 %");
+        in.refuse(Code::out_of_range, purity ? "purity_limit" : "limit",
+                  purity ? "is a share of gas above 0 % and below 100 %"
+                         : "is a share of air above 0 % and below 100 %");
     if (in.error())
         return tl::unexpected(*in.error());
     auto const rho_fill = gas::density_kg_m3(species, t, fill),
@@ -61,10 +78,12 @@ Result<Answer> purge_dilution(Inputs& in)
         bool const good = residual <= *limit;
         double const needed = std::ceil(std::log(*limit) / std::log(vent / fill) - 1e-9);
         answer.add("cycles_needed", needed, "pcs");
-        answer.checks.push_back(
-            {"residual_air", good ? Verdict::pass : Verdict::fail,
-             fmt::format("{:.4g} ppmv of air left, limit {:.4g} ppmv", residual * 1e6, *limit * 1e6),
-             good ? "" : fmt::format("{:.0f} cycles are needed", needed), "simple"});
+        std::string const text =
+            purity ? fmt::format("{} of air left, a purity of at least {:.5g} % leaves room for {}",
+                                 share_text(residual), *purity * 100.0, share_text(*limit))
+                   : fmt::format("{:.4g} ppmv of air left, limit {:.4g} ppmv", residual * 1e6, *limit * 1e6);
+        answer.checks.push_back({"residual_air", good ? Verdict::pass : Verdict::fail, text,
+                                 good ? "" : fmt::format("{:.0f} cycles are needed", needed), "simple"});
     }
     return answer;
 }

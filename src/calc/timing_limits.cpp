@@ -79,14 +79,14 @@ Result<Answer> timing_limits(Inputs& in)
     answer.add("upper_limit", rated_s + tolerance_s, "s");
     answer.add("cycle", 1.0 / hertz, "s");
     answer.working.push_back(
-        {"t = cycles / f",
+        {"t = n / f",
          fmt::format("{:g} / {:g} Hz = {}", cycles, hertz, show_scaled(rated_s, Dimension::time, 5)),
          "rated interrupting time in cycles of the rated frequency, IEEE C37.04 (from memory)"});
     for (auto const& s : spreads)
         if (in.has(s.input)) {
             double const n = read_cycles(in, s.input);
             answer.add(s.result, n / hertz, "s");
-            answer.working.push_back({"t = cycles / f",
+            answer.working.push_back({"t = n / f",
                                       fmt::format("{}: {:g} / {:g} Hz = {}", s.input, n, hertz,
                                                   show_scaled(n / hertz, Dimension::time, 4)),
                                       "the limit is the input's"});

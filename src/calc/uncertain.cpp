@@ -1,5 +1,6 @@
 #include "calc/uncertain.h"
 #include "uncertainty/instrument.h"
+#include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -63,7 +64,9 @@ uncertainty::Input Uncertainties::read(std::string_view name, double value_si, D
         "taken as exact"};
     Json const& raw = m_members.raw(name);
     if (raw.is_null()) {
-        m_exact += (m_exact.empty() ? "" : ", ") + std::string(name);
+        std::string said(name); // as label_of() would begin it inside a sentence
+        std::replace(said.begin(), said.end(), '_', ' ');
+        m_exact += (m_exact.empty() ? "" : ", ") + said;
         return exact;
     }
     uncertainty::Instrument device;

@@ -26,7 +26,7 @@ struct BoltLoad {
     Mark verdict = Mark::none;         ///< of the sum
     std::optional<BoltPlace> place;
     std::vector<FootText> foot; ///< further checks in words
-    std::vector<std::string> x_titles{"tension, % of what a bolt stands", "tension, %"};
+    std::vector<std::string> x_titles{"tension, % of what a fixing stands", "tension, %"};
     std::vector<std::string> y_titles{"shear, %"};
 };
 

@@ -54,8 +54,8 @@ void name_band(Picture& picture, Placement& placement, Chart const& chart, doubl
                            chart.at(std::min(to_ma, chart.x().high), 0.0).x) /
                           2.0;
     double const half = placement.measure()(text, Face::regular, chart.size()) / 2.0;
-    double const x = std::clamp(middle, plot.left + half + 0.4,
-                                std::max(plot.left + half + 0.4, plot.right - half - 0.4));
+    double const x =
+        std::clamp(middle, plot.left + half + 0.4, std::max(plot.left + half + 0.4, plot.right - half - 0.4));
     double const top = plot.top + 1.3 * chart.size();
     placement.put(picture, {{}, text, chart.size(), Ink::muted},
                   {{{x, top}, Align::centre, 0.0},
@@ -125,8 +125,14 @@ Picture loop_scale(LoopScale const& l, Space space, MeasureText const& measure)
             placement.avoid({at, {plot.left, at.y}}, 8.0);
         }
         picture.dot(at, 1.6, Ink::accent);
-        put_callout(picture, placement,
-                    {at, l.reading->label, chart.size() * 1.25, Ink::accent, Face::bold, 2.6}, plot);
+        Box room = plot;
+        if (means) { // its words keep out of the hatching of the bands that failed
+            room.left = std::clamp(chart.at(l.open_below, 0.0).x, plot.left, at.x);
+            room.right = std::clamp(chart.at(l.short_above, 0.0).x, at.x, plot.right);
+        }
+        Callout const words{at, l.reading->label, chart.size() * 1.25, Ink::accent, Face::bold, 2.6};
+        if (!put_callout(picture, placement, words, room))
+            put_callout(picture, placement, words, plot);
     }
     for (auto const& p : l.levels)
         if (drawable(p.milliampere))

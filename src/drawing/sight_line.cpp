@@ -184,17 +184,23 @@ private:
         if (m_placement.free(label_box(label, measure(label.text, label.face, m_size))))
             m_placement.put_fixed(m_picture, label);
     }
+    /// The whole text where nothing stands in its way, else a short one.
     void centred(double x, double base, std::string const& text, Ink ink)
     {
         auto const& measure = m_placement.measure();
-        std::string const shown = shorten_text(text, m_picture.width * 0.4, Face::regular, m_size, measure);
-        double const half = measure(shown, Face::regular, m_size) / 2.0;
         // At the top the corner is left to the sheet's sign for the large picture.
         double const right = m_picture.width - (base < 1.5 * m_size ? 6.5 : 0.3);
-        double const at = std::clamp(x, half + 0.3, std::max(half + 0.3, right - half));
-        Label const label{{at, base}, shown, m_size, ink, Face::regular, Align::centre};
-        if (m_placement.free(label_box(label, 2.0 * half)))
+        for (double const share : {1.0, 0.4}) {
+            double const room = std::min(right - 0.3, m_picture.width * share);
+            std::string const shown = shorten_text(text, room, Face::regular, m_size, measure);
+            double const half = measure(shown, Face::regular, m_size) / 2.0;
+            double const at = std::clamp(x, half + 0.3, std::max(half + 0.3, right - half));
+            Label const label{{at, base}, shown, m_size, ink, Face::regular, Align::centre};
+            if (!m_placement.free(label_box(label, 2.0 * half)))
+                continue;
             m_placement.put_fixed(m_picture, label);
+            return;
+        }
     }
     /// Lengths along under the drawing, the window's width over it, the offset at the display.
     void dimensions()

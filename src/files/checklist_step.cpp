@@ -18,9 +18,10 @@ constexpr double longest_minutes = 24.0 * 60.0;
 constexpr double longest_interval_s = 24.0 * 3600.0;
 
 constexpr auto picture_names = std::to_array<std::string_view>(
-    {"pt", "purge", "leak", "forecast", "resistor", "wiring", "wiring_choice", "chain", "clearance", "taps",
-     "ct_path", "thread", "bolts", "sightline", "cables", "plan", "limits", "phases", "probe", "dilution",
-     "moisture", "account", "bag", "loop"});
+    {"pt",      "purge",     "leak",   "forecast", "resistor", "wiring",   "wiring_choice",
+     "chain",   "clearance", "taps",   "ct_path",  "thread",   "bolts",    "sightline",
+     "cables",  "plan",      "limits", "phases",   "probe",    "dilution", "moisture",
+     "account", "bag",       "loop",   "reading"});
 
 /// A step whose kind cannot be read gets no kind-bound checks: they would only repeat the first fault.
 std::optional<StepKind> read_kind(Members& members)
@@ -93,7 +94,9 @@ std::string read_answer_id(Members& item)
     if (id.size() > 40 || spaced || !std::ranges::all_of(id, allowed))
         item.refuse(
             Code::invalid_input, "id",
-            fmt::format("\"{}\" is not an answer's id: use letters, digits, _ - : . / and spaces inside, at most 40", id));
+            fmt::format(
+                "\"{}\" is not an answer's id: use letters, digits, _ - : . / and spaces inside, at most 40",
+                id));
     return id;
 }
 

@@ -202,13 +202,13 @@ private:
         if (!ratio)
             refuse(Code::invalid_input, "ct.full_ratio",
                    fmt::format("\"{}\" is not a ratio; write it as 2000:5", printable(value->value)));
+        else if (ratio->primary <= ratio->secondary)
+            refuse(Code::out_of_range, "ct.full_ratio",
+                   fmt::format("{} steps the current up; is it written the wrong way round?", value->value));
         else if (ratio->secondary != 1 && ratio->secondary != 5)
             refuse(Code::out_of_range, "ct.full_ratio",
                    fmt::format("{} has a secondary of {} A; 1 A and 5 A are the rated ones", value->value,
                                ratio->secondary));
-        else if (ratio->primary <= ratio->secondary)
-            refuse(Code::out_of_range, "ct.full_ratio",
-                   fmt::format("{} steps the current up; is it written the wrong way round?", value->value));
     }
 
     /// An alarm the sensor cannot reach would never come.

@@ -122,7 +122,8 @@ PhraseBook::PhraseBook(TextTable const& texts) : m_whole(texts)
         std::size_t const x = size_of(a.pieces), y = size_of(b.pieces);
         // What is known by name comes before what anything may stand for.
         return x != y ? x > y
-                      : std::count(a.own.begin(), a.own.end(), true) < std::count(b.own.begin(), b.own.end(), true);
+                      : std::count(a.own.begin(), a.own.end(), true) <
+                            std::count(b.own.begin(), b.own.end(), true);
     });
 }
 
@@ -137,31 +138,58 @@ std::optional<std::string> PhraseBook::find(std::string_view english) const
     return it == m_whole.end() ? std::nullopt : std::optional(it->second);
 }
 
-std::optional<std::string> PhraseBook::listed(std::string_view english) const
+std::optional<std::string> PhraseBook::listed(std::string_view english, Effort effort) const
 {
-    constexpr std::string_view comma = ", ";
-    if (english.find(comma) == std::string_view::npos)
+    // Whole clauses stand apart by semicolons, single words by commas.
+    bool const clauses = english.find("; ") != std::string_view::npos;
+    std::string_view const between = clauses ? "; " : ", ";
+    if (english.find(between) == std::string_view::npos)
         return std::nullopt;
     std::string text;
     for (;;) {
-        auto const end = std::min(english.find(comma), english.size());
-        auto const one = find(english.substr(0, end));
-        if (!one)
+        auto const end = std::min(english.find(between), english.size());
+        auto const item = clauses ? value(english.substr(0, end), effort) : find(english.substr(0, end));
+        if (!item)
             return std::nullopt;
-        text += (text.empty() ? "" : ", ") + *one;
+        text += (text.empty() ? std::string_view() : between);
+        text += *item;
         if (end == english.size())
             return text;
-        english.remove_prefix(end + comma.size());
+        english.remove_prefix(end + between.size());
     }
+}
+
+std::string PhraseBook::figures(std::string_view english) const
+{
+    std::string text(english);
+    if (!speaks_no_language(english))
+        return text;
+    for (Unit const& unit : all_units()) {
+        // What is counted has a word for its unit; all others have signs.
+        if (unit.dimension != Dimension::count && unit.dimension != Dimension::cycles)
+            continue;
+        std::string const word = " " + std::string(unit.name);
+        auto const own = find("{}" + word), bare = find(unit.name);
+        if (!own && !bare)
+            continue;
+        std::string const said = own ? own->substr(std::min<std::size_t>(2, own->size())) : " " + *bare;
+        for (auto at = text.find(word); at != std::string::npos; at = text.find(word, at + said.size())) {
+            std::size_t const end = at + word.size();
+            bool const whole = end == text.size() || !std::isalpha(static_cast<unsigned char>(text[end]));
+            if (whole && at > 0 && std::isdigit(static_cast<unsigned char>(text[at - 1])))
+                text.replace(at, word.size(), said);
+        }
+    }
+    return text;
 }
 
 std::optional<std::string> PhraseBook::value(std::string_view english, Effort effort) const
 {
     if (auto const it = m_whole.find(english); it != m_whole.end())
         return it->second;
-    if (speaks_no_language(english)) // figures: no need to look for a sentence that fits them
-        return std::string(english);
-    if (auto list = listed(english))
+    if (speaks_no_language(english)) // no need to look for a sentence that fits
+        return figures(english);
+    if (auto list = listed(english, effort))
         return list;
     return effort.depth > 0 ? one(english, effort.deeper()) : std::nullopt;
 }
@@ -287,11 +315,14 @@ std::string PhraseBook::turned(std::string_view english) const
         return *whole;
     if (auto placed = with_place(english, tries))
         return *placed;
+    if (auto list = listed(english, {deepest, tries}))
+        return *list;
     std::string text;
     while (!english.empty()) {
         std::size_t const end = sentence_length(english);
         auto const sentence = english.substr(0, end);
-        text += one(sentence, {deepest, tries}).value_or(std::string(sentence));
+        auto said = one(sentence, {deepest, tries});
+        text += said ? *said : figures(sentence);
         if (end < english.size())
             text += ' ';
         english.remove_prefix(std::min(end + 1, english.size()));

@@ -21,6 +21,8 @@ public:
 
     /// One or several sentences, each turned for itself; what is not known stays as it is.
     [[nodiscard]] std::string turned(std::string_view english) const;
+    /// Figures with the units among them that are words ("6 pcs"); any other text stays.
+    [[nodiscard]] std::string figures(std::string_view english) const;
     /// The other text of exactly this one, if there is one.
     [[nodiscard]] std::optional<std::string> find(std::string_view english) const;
     /// One text more, without places; what is known already stays.
@@ -44,7 +46,7 @@ private:
     /// What stands in a place: turned, or as it is where it speaks no language.
     [[nodiscard]] std::optional<std::string> value(std::string_view english, Effort effort) const;
     /// "temperature, pressure": each for itself, and all of them or none.
-    [[nodiscard]] std::optional<std::string> listed(std::string_view english) const;
+    [[nodiscard]] std::optional<std::string> listed(std::string_view english, Effort effort) const;
     /// Finds the values from the place on in what is left of the sentence.
     [[nodiscard]] bool fill(Pattern const& pattern, std::size_t place, std::string_view rest, Effort effort,
                             std::vector<std::string>& values) const;

@@ -93,7 +93,8 @@ std::string Words::operator()(std::string_view english) const
 {
     if (auto const it = m_own.find(english); it != m_own.end())
         return it->second;
-    return m_phrases.find(english).value_or(std::string(english));
+    auto const said = m_phrases.find(english);
+    return said ? *said : m_phrases.figures(english);
 }
 
 std::string Words::operator()(std::string_view english, std::initializer_list<std::string> values) const

@@ -47,7 +47,7 @@ struct StepRecord {
     std::string verdict, reason, remedy, rule;
     Json result;   ///< the calculation's answer as stored; null where there was none
     Json inputs;   ///< what it was given
-    Json expected; ///< the prediction stored before the reading: {"value","unit","low","high"}
+    Json expected; ///< the prediction stored before the reading: {"value","low","high","reference","text"}, SI
     std::string at, who, reader, doer;
     std::int64_t entry = -1; ///< number of the entry that set this
     std::string override_by, override_reason;

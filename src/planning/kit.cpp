@@ -10,12 +10,16 @@ double count_of(std::string const& per, KitCounts const& c)
         return c.people;
     if (per == "joint")
         return c.joints;
+    if (per == "seal")
+        return c.seals;
     if (per == "circuit")
         return c.current_circuits;
     if (per == "input")
         return c.inputs;
     if (per == "fastener")
         return c.fasteners;
+    if (per == "bolt")
+        return c.bolts;
     if (per == "wire")
         return c.wire_m;
     if (per == "gas")

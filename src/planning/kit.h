@@ -1,4 +1,5 @@
 #pragma once
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -9,17 +10,23 @@ namespace isochore::planning {
 struct KitCounts {
     int people = 2;
     int joints = 0; ///< gas joints to make
+    int seals = 0;  ///< of these, joints whose seal has no size yet
     int current_circuits = 0;
     int inputs = 0; ///< trip and position inputs
     int fasteners = 0;
+    int bolts = 0; ///< of these, bolts
     double wire_m = 0.0;
     double gas_kg = 0.0;
 };
 
+/// By what a rule may count.
+inline constexpr std::array kit_counts{"job",   "person",   "joint", "seal", "circuit",
+                                       "input", "fastener", "bolt",  "wire", "gas"};
+
 /// "Per job 1", "per joint 1 and one in five spare": a rule of the kit data.
 struct KitRule {
     std::string id, name, kind; ///< kind: protective, tool, consumable, instrument, gas
-    std::string per;            ///< job, person, joint, circuit, input, fastener, wire, gas
+    std::string per;            ///< one of kit_counts
     double each = 1.0;          ///< for one of those
     double spare = 0.0;         ///< share on top
     std::string unit = "pcs";   ///< pcs is rounded up

@@ -404,6 +404,8 @@ PictureSpace step_picture_space(Canvas& canvas, Layout const& place, SheetView c
     }
     Rect const column = upright_column(canvas, place, step, !tabs_of(step, sheet.words, false, false).empty());
     painter.give_picture(column.w, column.h, place.picture.h);
+    if (painter.picture_h <= 0.0) // behind its tab it stands large
+        return {large_picture(place).w, large_picture(place).h};
     return {column.w, painter.picture_h};
 }
 

@@ -240,55 +240,6 @@ std::string said_at(Error const& error)
 
 } // namespace
 
-std::optional<Prediction> predict(Context const& context, Step const& step)
-{
-    if (!step.expected)
-        return std::nullopt;
-    auto const answer = calc::run(step.expected->calc, resolve_inputs(context, *step.expected));
-    if (!answer)
-        return std::nullopt;
-    calc::Figure const* figure = answer->find(step.expected->result);
-    for (auto const& f : answer->expected)
-        if (!figure && f.name == step.expected->result)
-            figure = &f;
-    if (!figure)
-        return std::nullopt;
-    Unit const* unit = find_unit(figure->unit, step.dimension);
-    if (!unit)
-        return std::nullopt;
-    Prediction p;
-    p.value = unit->to_si(figure->value);
-    double const u = figure->u ? *figure->u * unit->factor : 0.0;
-    p.low = figure->low ? unit->to_si(*figure->low) : p.value - 2.0 * u;
-    p.high = figure->high ? unit->to_si(*figure->high) : p.value + 2.0 * u;
-    Unit const* shown = &si_unit(step.dimension);
-    if (step.dimension == Dimension::pressure) {
-        bool const gauge = figure->name.find("gauge") != std::string::npos;
-        p.reference = gauge ? PressureReference::gauge : PressureReference::absolute;
-    }
-    if (!step.units.empty())
-        if (auto const like = parse_amount("1 " + step.units.front(), step.dimension, step.id)) {
-            shown = like->unit;
-            double const air = air_of(context).pressure_pa;
-            double const shift = like->reference == p.reference || p.reference == PressureReference::none
-                                     ? 0.0
-                                 : like->reference == PressureReference::gauge ? -air
-                                                                               : air;
-            p.value += shift, p.low += shift, p.high += shift;
-            p.reference = like->reference;
-        }
-    int const digits = p.high > p.low ? decimals_for((p.high - p.low) / 4.0 / shown->factor, 4)
-                                      : std::max(0, 3 - static_cast<int>(std::floor(std::log10(std::max(
-                                                            1e-9, std::fabs(shown->from_si(p.value)))))));
-    p.text = show_fixed(shown->from_si(p.value), digits) + " " + std::string(shown->label());
-    if (p.reference != PressureReference::none)
-        p.text += p.reference == PressureReference::gauge ? " g" : " abs";
-    if (p.high > p.low)
-        p.text = fmt::format("{} (95 %: {} to {})", p.text, show_fixed(shown->from_si(p.low), digits),
-                             show_fixed(shown->from_si(p.high), digits));
-    return p;
-}
-
 Evaluation evaluate_value(Context const& context, Step const& step, std::string_view typed)
 {
     if (step.free_text) {
@@ -307,7 +258,7 @@ Evaluation evaluate_value(Context const& context, Step const& step, std::string_
     if (refuse_impossible(context, step, air, out))
         return out;
     judge_limit(context, step, *out.amount, air, out);
-    out.prediction = predict(context, step);
+    out.prediction = predict(context, step, unit_as_typed(*out.amount));
     if (out.prediction)
         hold_against_prediction(*out.prediction, *out.amount, air, out);
     ask_unusual(context, step, air, out);

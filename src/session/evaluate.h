@@ -1,15 +1,9 @@
 #pragma once
 #include "calc/answer.h"
+#include "session/prediction.h"
 #include "session/resolve.h"
 
 namespace isochore::session {
-
-/// What a reading should be, worked out before it is taken, in the SI unit of the step's dimension.
-struct Prediction {
-    double value = 0.0, low = 0.0, high = 0.0; ///< 95 % interval; low = high = value where none is known
-    PressureReference reference = PressureReference::none;
-    std::string text; ///< "4.94 bar g, 95 % between 4.90 and 4.98"
-};
 
 /// What is to be said of a value, before and when it is recorded. Nothing here is stored.
 struct Evaluation {
@@ -25,9 +19,6 @@ struct Evaluation {
     std::optional<calc::Answer> answer;
     [[nodiscard]] bool ok() const { return problem.empty(); }
 };
-
-/// The prediction of a measure step from what is recorded so far; nullopt where there is none (yet).
-[[nodiscard]] std::optional<Prediction> predict(Context const& context, model::Step const& step);
 
 /// A typed value of a measure step, "4.61 bar g".
 [[nodiscard]] Evaluation evaluate_value(Context const& context, model::Step const& step,

@@ -213,10 +213,7 @@ Json Outage::recorded_body(Step const& step, Evaluation const& e) const
     if (e.amount)
         body["parsed"] = {{"si", e.amount->si}, {"unit", si_unit(e.amount->dimension).name}};
     if (e.prediction)
-        body["expected"] = {{"text", e.prediction->text},
-                            {"low", e.prediction->low},
-                            {"high", e.prediction->high},
-                            {"value", e.prediction->value}};
+        body["expected"] = to_json(*e.prediction);
     if (!e.question.empty())
         body["asked"] = e.question;
     return body;

@@ -21,29 +21,6 @@ std::vector<drawing::Point> on_axes(std::vector<gas::LinePoint> const& line)
     return points;
 }
 
-std::optional<Amount> input_amount(Json const& inputs, char const* name, Dimension dimension)
-{
-    if (!inputs.is_object())
-        return std::nullopt;
-    auto const it = inputs.find(name);
-    if (it == inputs.end() || !it->is_string())
-        return std::nullopt;
-    auto const amount = parse_amount(it->get<std::string>(), dimension, name);
-    return amount ? std::optional(*amount) : std::nullopt;
-}
-
-/// The state of the gas: from the calculation in hand, else from the step's prediction.
-Json inputs_in_hand(PictureQuestion const& q)
-{
-    if (q.inputs.is_object() && !q.inputs.empty())
-        return q.inputs;
-    if (q.step.call)
-        return resolve_inputs(q.context, *q.step.call);
-    if (q.step.expected)
-        return resolve_inputs(q.context, *q.step.expected);
-    return {};
-}
-
 /// The lines of a profile's filling, alarm and lockout on their axes.
 std::optional<drawing::PtDiagram> isochores_of(model::Profile const& profile,
                                                language::Translate const& translate)
@@ -109,10 +86,9 @@ std::optional<drawing::Picture> gas_picture(PictureQuestion const& q)
     if (!species || !lines)
         return std::nullopt;
     drawing::PtDiagram& d = *lines;
-    Json const inputs = inputs_in_hand(q);
     double const air = air_of(q.context).pressure_pa;
-    auto const temperature = input_amount(inputs, "temperature", Dimension::temperature);
-    auto const pressure = input_amount(inputs, "pressure", Dimension::pressure);
+    auto const temperature = q.input_amount("temperature", Dimension::temperature);
+    auto const pressure = q.input_amount("pressure", Dimension::pressure);
     if (temperature)
         d.temperature_now_c = temperature->si - zero_c;
     if (temperature && pressure) {

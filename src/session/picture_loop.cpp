@@ -8,8 +8,8 @@ namespace isochore::session {
 
 namespace {
 
-/// The answer of the step; of a reading not yet calculated with, the prediction's, which shows the line before
-/// the instrument is connected.
+/// The answer of the step; of a reading not yet calculated with, the prediction's, which shows the line
+/// before the instrument is connected.
 Json answer_of(PictureQuestion const& q)
 {
     if (q.result.is_object() && q.result.contains("results"))
@@ -45,8 +45,16 @@ std::optional<drawing::Picture> loop_picture(PictureQuestion const& q)
     level("warn_current", [&](std::string const& ma) { return q.words("alarm {} mA", {ma}); });
     level("nominal_current", [&](std::string const& ma) { return q.words("filling {} mA", {ma}); });
     loop.reading = drawing::LoopPoint{current, fmt::format("{:.2f} mA", current)};
-    if (q.step.kind == model::StepKind::measure)
-        loop.reading->label = q.words("expected {} mA", {fmt::format("{:.2f}", current)});
+    if (q.step.kind == model::StepKind::measure) {
+        drawing::LoopPoint const expected{current,
+                                          q.words("expected {} mA", {fmt::format("{:.2f}", current)})};
+        loop.reading = expected;
+        if (auto const& read = q.reading.read) {
+            loop.levels.push_back(expected);
+            loop.reading = drawing::LoopPoint{read->si * 1e3,
+                                              q.words("read {} mA", {fmt::format("{:.2f}", read->si * 1e3)})};
+        }
+    }
     loop.y_titles = density ? std::vector<std::string>{q.words("density, kg/m³"), "kg/m³"}
                             : std::vector<std::string>{q.words("pressure, kPa"), "kPa"};
     q.say({&loop.open_label, &loop.short_label});

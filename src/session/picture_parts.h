@@ -15,6 +15,7 @@ struct PictureQuestion {
     drawing::Space space;
     drawing::MeasureText const& measure;
     language::Translate const& translate;
+    ReadingInHand reading = {};
 
     /// A figure of the result, in its own unit; NaN where there is none.
     [[nodiscard]] double figure(char const* name) const;
@@ -24,13 +25,14 @@ struct PictureQuestion {
     /// Half the 95 % interval of a figure, in its unit: as worked out, else twice u; 0 where neither is
     /// known.
     [[nodiscard]] double half_width(char const* name) const;
-    /// An input of the calculation as it was given to it.
-    [[nodiscard]] std::optional<Amount> given(char const* name, Dimension dimension) const;
-    /// An input of the calculation in SI; NaN where there is none or it is of another kind.
+    /// An input of the calculation; nullopt where there is none or it is of another kind.
+    [[nodiscard]] std::optional<Amount> input_amount(char const* name, Dimension dimension) const;
+    /// The same in SI, else NaN.
     [[nodiscard]] double input(char const* name, Dimension dimension) const;
     /// The same, or what the calculation takes where it is not given.
     [[nodiscard]] double input_or_usual(char const* name, Dimension dimension) const;
-    /// The inputs as the calculation had them; while it has not run, as they are known so far.
+    /// The inputs as the calculation had them; while it has not run, as they are known so far. Of a reading,
+    /// those of its prediction.
     [[nodiscard]] Json known_inputs() const;
     /// What the calculation held against a limit, in its words, those named only and in that order.
     [[nodiscard]] std::vector<drawing::FootText> checks(std::initializer_list<char const*> names) const;
@@ -74,5 +76,6 @@ struct PictureQuestion {
 [[nodiscard]] std::optional<drawing::Picture> bag_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> account_picture(PictureQuestion const& q);
 [[nodiscard]] std::optional<drawing::Picture> loop_picture(PictureQuestion const& q);
+[[nodiscard]] std::optional<drawing::Picture> reading_picture(PictureQuestion const& q);
 
 } // namespace isochore::session

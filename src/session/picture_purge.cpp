@@ -27,8 +27,8 @@ std::optional<drawing::Picture> probe_picture(PictureQuestion const& q)
     drawing::LeakFound found;
     found.one_g = one * 1e3;
     found.all_g = all * 1e3;
-    if (auto const spots = q.given("spots", Dimension::count); spots && spots->si > 1.0)
-        found.all_label = q.words("all {} spots together", {fmt::format("{:.0f}", spots->si)});
+    if (double const spots = q.input("spots", Dimension::count); spots > 1.0)
+        found.all_label = q.words("all {} spots together", {fmt::format("{:.0f}", spots)});
     else
         q.say({&found.all_label});
     if (double const limit = q.figure("limit_annual"); std::isfinite(limit)) {
@@ -43,11 +43,11 @@ std::optional<drawing::Picture> probe_picture(PictureQuestion const& q)
 std::optional<drawing::Picture> dilution_picture(PictureQuestion const& q)
 {
     double const residual = q.figure("residual_air");
-    auto const cycles = q.given("cycles", Dimension::count);
-    if (!std::isfinite(residual) || !cycles || !(cycles->si >= 1.0) || cycles->si > 1000.0)
+    double const cycles = q.input("cycles", Dimension::count);
+    if (!std::isfinite(residual) || !(cycles >= 1.0) || cycles > 1000.0)
         return std::nullopt;
     drawing::AirLeft air;
-    int const count = static_cast<int>(std::lround(cycles->si));
+    int const count = static_cast<int>(std::lround(cycles));
     // Each cycle leaves the same share of what was there before.
     for (int n = 0; n <= count; ++n)
         air.shares.push_back(std::pow(residual, static_cast<double>(n) / count));
@@ -88,8 +88,8 @@ std::optional<drawing::Picture> moisture_picture(PictureQuestion const& q)
             frost.read_label = q.words("read {}", {celsius(*read)});
         }
     frost.line_label = fmt::format("{:.3g} ppmv", share * 1e6);
-    if (auto const limit = q.given("limit", Dimension::temperature)) {
-        frost.limit_c = limit->si - zero_c;
+    if (double const limit = q.input("limit", Dimension::temperature); std::isfinite(limit)) {
+        frost.limit_c = limit - zero_c;
         frost.limit_label =
             q.words("limit {}", {fmt::format("{:g} °C", std::round(10.0 * *frost.limit_c) / 10.0)});
     }

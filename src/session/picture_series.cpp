@@ -101,13 +101,13 @@ std::optional<drawing::Picture> leak_picture(PictureQuestion const& q)
 /// have given in the same time. All rise in a straight line, since the bag is far from full.
 std::optional<drawing::Picture> bag_picture(PictureQuestion const& q)
 {
-    auto const low = q.given("background_ppmv", Dimension::fraction),
-               high = q.given("final_ppmv", Dimension::fraction);
-    auto const duration = q.given("duration", Dimension::time);
+    double const low = q.input("background_ppmv", Dimension::fraction),
+                 high = q.input("final_ppmv", Dimension::fraction),
+                 duration = q.input("duration", Dimension::time);
     double const loss = q.figure("annual_loss"), limit = q.figure("limit_annual");
-    if (!low || !high || !duration || !(duration->si > 0.0) || !std::isfinite(loss))
+    if (!std::isfinite(low) || !std::isfinite(high) || !(duration > 0.0) || !std::isfinite(loss))
         return std::nullopt;
-    double const hours = duration->si / 3600.0, start = low->si * 1e6, end = high->si * 1e6;
+    double const hours = duration / 3600.0, start = low * 1e6, end = high * 1e6;
     drawing::LeakLine line;
     line.readings = {{0.0, start, 0.0}, {hours, end, 0.0}};
     line.fit = {{0.0, start}, {hours, end}};

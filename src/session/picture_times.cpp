@@ -105,10 +105,10 @@ std::optional<drawing::Picture> phases_picture(PictureQuestion const& q)
     drawing::PhaseSum sum;
     char const* names[] = {"phase_a", "phase_b", "phase_c"};
     for (std::size_t i = 0; i < 3; ++i)
-        if (auto const a = q.given(names[i], Dimension::current))
-            sum.phase_a[i] = a->si;
-    if (auto const a = q.given("sum", Dimension::current))
-        sum.sum_a = a->si;
+        if (double const a = q.input(names[i], Dimension::current); std::isfinite(a))
+            sum.phase_a[i] = a;
+    if (double const a = q.input("sum", Dimension::current); std::isfinite(a))
+        sum.sum_a = a;
     sum.u95_a = q.half_width("sum_read");
     sum.explanations = families_of(explanations, q);
     show_directions(explanations, sum);

@@ -34,7 +34,8 @@ void add_facts(Outage const& outage, Words const& words, report::RecordDocument&
     add(words("Mechanism"), profile.text("breaker.mechanism"));
     add(words("Rated voltage"), profile.text("rating.voltage"));
     add(words("Rated interrupting time"),
-        words("{} at {}", {profile.text("rating.interrupting_cycles"), profile.text("rating.frequency")}));
+        words("{} at {}", {words.sentence(profile.text("rating.interrupting_cycles")),
+                           profile.text("rating.frequency")}));
     add(words("Filling at 20 °C"), profile.text("gas.nominal"));
     add(words("Profile"),
         words("{} revision {}, {}", {profile.id, std::to_string(profile.revision), words(profile.status)}));
@@ -177,8 +178,8 @@ void add_read_back(Outage const& outage, Words const& words, report::RecordDocum
                 for (auto const& row : result["rows"]) {
                     std::string const state = text_member(row, "state"), label = text_member(row, "label");
                     if (state != "not shown" && (state == "same") == same)
-                        table.rows.push_back({words(label), text_member(row, "expected"),
-                                              text_member(row, "shown"), words(state)});
+                        table.rows.push_back({words(label), words.sentence(text_member(row, "expected")),
+                                              words.sentence(text_member(row, "shown")), words(state)});
                 }
             d.ledgers.push_back(std::move(table));
         }

@@ -24,10 +24,16 @@ std::string answer_label(Step const& step, std::string const& id, Words const& w
     return id;
 }
 
+/// Units that are words are said in the language; what a person wrote stays.
+std::string typed_in_words(Step const& step, std::string const& typed, Words const& words)
+{
+    return step.kind == StepKind::measure && !step.free_text ? words.sentence(typed) : typed;
+}
+
 std::string value_in(Step const& step, Json const& body, Words const& words)
 {
     if (std::string const typed = text_member(body, "typed"); !typed.empty())
-        return typed;
+        return typed_in_words(step, typed, words);
     if (std::string const answer = text_member(body, "answer"); !answer.empty())
         return answer_label(step, answer, words);
     return {};
@@ -74,8 +80,8 @@ void add_limit(Outage const& outage, Step const& step, Words const& words, repor
     if (!step.limit)
         return;
     auto const side = [&](std::string const& reference) {
-        return reference.empty() ? std::string()
-                                 : resolve_text(outage.context(), reference).value_or(words("not known"));
+        auto const known = resolve_text(outage.context(), reference);
+        return reference.empty() ? std::string() : known ? words.sentence(*known) : words("not known");
     };
     std::string const low = side(step.limit->min), high = side(step.limit->max);
     row.limit = low.empty() ? "≤ " + high : high.empty() ? "≥ " + low : words("{} to {}", {low, high});
@@ -117,10 +123,10 @@ void add_status(Outage const& outage, StepRecord const& record, Words const& wor
         break;
     case StepStatus::deferred: {
         Step const* before = checklists.step(record.defer_before);
-        row.notes.push_back(
-            before ? words("Put off, owner {}, to be closed before “{}”: {}",
-                           {record.defer_owner, words.title(*before), record.defer_reason})
-                   : words("Put off, owner {}, after the outage: {}", {record.defer_owner, record.defer_reason}));
+        row.notes.push_back(before ? words("Put off, owner {}, to be closed before “{}”: {}",
+                                           {record.defer_owner, words.title(*before), record.defer_reason})
+                                   : words("Put off, owner {}, after the outage: {}",
+                                           {record.defer_owner, record.defer_reason}));
         break;
     }
     case StepStatus::not_applicable:
@@ -153,9 +159,11 @@ std::string instrument_text(Outage const& outage, Step const& step, StepRecord c
     std::string text = words.sentence(step.instrument);
     if (!record.at.empty())
         for (auto const& use : instruments_of(outage.context(), step, calendar_day(record.at)))
-            text += use.due.empty() ? "; " + words("{}: no calibration date entered", {words.sentence(use.name)})
-                    : use.past      ? "; " + words("{}: PAST ITS CALIBRATION DATE, {}", {words.sentence(use.name), use.due})
-                                    : "; " + words("{}: calibration due {}", {words.sentence(use.name), use.due});
+            text +=
+                use.due.empty() ? "; " + words("{}: no calibration date entered", {words.sentence(use.name)})
+                : use.past
+                    ? "; " + words("{}: PAST ITS CALIBRATION DATE, {}", {words.sentence(use.name), use.due})
+                    : "; " + words("{}: calibration due {}", {words.sentence(use.name), use.due});
     return text;
 }
 
@@ -281,7 +289,7 @@ std::string recorded_value(Outage const& outage, Step const& step, Words const& 
     if (step.kind == StepKind::log)
         return words("{} readings", {std::to_string(record.readings.size())});
     if (!record.typed.empty())
-        return record.typed;
+        return typed_in_words(step, record.typed, words);
     return record.answer.empty() ? std::string() : answer_label(step, record.answer, words);
 }
 

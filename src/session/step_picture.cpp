@@ -37,32 +37,33 @@ double PictureQuestion::half_width(char const* name) const
     return 2.0 * number_member(j, "u");
 }
 
-std::optional<Amount> PictureQuestion::given(char const* name, Dimension dimension) const
-{
-    std::string const typed = text_member(inputs, name);
-    if (typed.empty())
-        return std::nullopt;
-    auto const amount = parse_amount(typed, dimension, name);
-    return amount ? std::optional(*amount) : std::nullopt;
-}
-
 Json PictureQuestion::known_inputs() const
 {
     if (inputs.is_object() && !inputs.empty())
         return inputs;
-    return step.call ? resolve_inputs(context, *step.call) : Json::object();
+    auto const& call = step.call ? step.call : step.expected;
+    return call ? resolve_inputs(context, *call) : Json::object();
+}
+
+std::optional<Amount> PictureQuestion::input_amount(char const* name, Dimension dimension) const
+{
+    Json const value = member(known_inputs(), name);
+    if (value.is_number()) { // in SI, as a calculation takes it
+        Amount bare;
+        bare.si = value.get<double>();
+        bare.dimension = dimension;
+        return bare;
+    }
+    if (!value.is_string())
+        return std::nullopt;
+    auto const amount = parse_amount(value.get<std::string>(), dimension, name);
+    return amount ? std::optional(*amount) : std::nullopt;
 }
 
 double PictureQuestion::input(char const* name, Dimension dimension) const
 {
-    Json const all = known_inputs();
-    auto const it = all.is_object() ? all.find(name) : all.end();
-    if (it != all.end() && it->is_number())
-        return it->get<double>();
-    if (it != all.end() && it->is_string())
-        if (auto const amount = parse_amount(it->get<std::string>(), dimension, name))
-            return amount->si;
-    return std::numeric_limits<double>::quiet_NaN();
+    auto const amount = input_amount(name, dimension);
+    return amount ? amount->si : std::numeric_limits<double>::quiet_NaN();
 }
 
 double PictureQuestion::input_or_usual(char const* name, Dimension dimension) const
@@ -127,14 +128,26 @@ void PictureQuestion::say(std::vector<std::string>& wordings) const
         text = words(text);
 }
 
+ReadingInHand reading_of(model::Step const& step, model::StepRecord const& record)
+{
+    ReadingInHand reading;
+    if (auto const read = parse_amount(record.typed, step.dimension, step.id))
+        reading.read = *read;
+    if (reading.read)
+        reading.expected = stored_prediction(record.expected);
+    if (reading.expected)
+        reading.expected->unit = reading.read->unit;
+    return reading;
+}
+
 std::optional<drawing::Picture> step_picture(Context const& context, model::Step const& step,
                                              Json const& result, Json const& inputs, drawing::Space space,
                                              drawing::MeasureText const& measure,
-                                             language::Translate const& words)
+                                             language::Translate const& words, ReadingInHand const& reading)
 {
     if (step.picture.empty() || space.width_mm < 40.0 || space.height_mm < 30.0)
         return std::nullopt;
-    PictureQuestion const q{context, step, result, inputs, space, measure, words};
+    PictureQuestion const q{context, step, result, inputs, space, measure, words, reading};
     struct Row {
         char const* name;
         std::optional<drawing::Picture> (*draw)(PictureQuestion const&);
@@ -162,7 +175,8 @@ std::optional<drawing::Picture> step_picture(Context const& context, model::Step
                                    {"moisture", moisture_picture},
                                    {"account", account_picture},
                                    {"bag", bag_picture},
-                                   {"loop", loop_picture}};
+                                   {"loop", loop_picture},
+                                   {"reading", reading_picture}};
     for (auto const& row : rows)
         if (step.picture == row.name)
             return row.draw(q);

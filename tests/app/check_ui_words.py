@@ -176,6 +176,7 @@ SOURCES = {
     "picture_mechanical.cpp seal": LOWER,
     "picture_mechanical.cpp text": LOWER,
     "picture_plan.cpp title": LOWER,
+    "picture_reading.cpp step.title": LOWER,
     "picture_series.cpp level_text": MARKED,
     "picture_thread.cpp text": LOWER,
     "picture_wiring.cpp label": MARKED,

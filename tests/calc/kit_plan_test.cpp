@@ -30,6 +30,34 @@ TEST_CASE("kit.plan lists what the survey asks for", "[calc][kit]")
     CHECK(value_of(a, "cost") > 0.0);
 }
 
+TEST_CASE("seals and locking washers come in the sizes of the chain and of the bolts", "[calc][kit]")
+{
+    // Port to adapter G 1/2, adapter to run and run to sensor G 3/8: three joints, one washer and one spare
+    // each.
+    auto const plan = [](std::string const& port) {
+        return answered("kit.plan", R"({"window":"4 h","crew":2,"port":")" + port +
+                                        R"(","sensor":"sensor-density-g38","chain":["reduce-g12-g38","run"],
+            "library":[{"id":"run","name":"Run","kind":"run","ends":["G 3/8 male","G 3/8 female"]}],
+            "fasteners":4,"fastener_size":"M6"})");
+    };
+    auto const a = plan("G 1/2 female");
+    CHECK(quantity(a, "Bonded washer, rubber in steel, G 1/2") == 2.0);
+    CHECK(quantity(a, "Bonded washer, rubber in steel, G 3/8") == 4.0);
+    CHECK(quantity(a, "Bonded washers, one spare for each joint") == 0.0);
+    CHECK(quantity(a, "Lint-free wipes") == 12.0); // four a joint
+    CHECK(quantity(a, "Locking washers M6") == 6.0);
+    // A joint that does not seal has no seal to bring; the chain says why, the kit brings washers all the
+    // same.
+    auto const wrong = plan("G 1/4 female");
+    CHECK(quantity(wrong, "Bonded washer, rubber in steel, G 3/8") == 4.0);
+    CHECK(quantity(wrong, "Bonded washers, one spare for each joint") == 2.0);
+    // A port nobody could name.
+    CHECK(quantity(plan("some thread"), "Bonded washers, one spare for each joint") == 6.0);
+    // Ties and screws take no locking washers.
+    CHECK(quantity(answered("kit.plan", R"({"window":"4 h","fasteners":4,"fastener_kind":"tie_wrap"})"),
+                   "Locking washers") == 0.0);
+}
+
 TEST_CASE("the usual stages take about three hours for two, and the gas work decides", "[calc][kit]")
 {
     // Stage times: common practice, no source. Critical chain by hand: means 16.67 + 26.67 + 32.5 + 36.67

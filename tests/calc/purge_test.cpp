@@ -147,6 +147,20 @@ TEST_CASE("residual air is the pressure ratio, cycle by cycle", "[calc][purge]")
     CHECK(value_of(a, "gas_used") == Approx(3.0 * value_of(cycles("1 bar abs", "3 bar abs", 1), "gas_used")));
     CHECK(check_of(cycles("1 bar abs", "3 bar abs", 5, R"(,"limit":"1 %")"), "residual_air").verdict ==
           Verdict::pass);
+    // A purity of 97 % leaves 3 % for air: three cycles from 1 to 3 bar leave 1/27 = 3.7 %, four 1.2 %.
+    auto const pure = cycles("1 bar abs", "3 bar abs", 3, R"(,"purity_limit":"97 % vol")");
+    CHECK(check_of(pure, "residual_air").verdict == Verdict::fail);
+    CHECK(says(check_of(pure, "residual_air").text, "3.7 % of air left"));
+    CHECK(says(check_of(pure, "residual_air").text, "97 %"));
+    CHECK(check_of(pure, "residual_air").remedy == "4 cycles are needed");
+    CHECK(check_of(cycles("1 bar abs", "3 bar abs", 4, R"(,"purity_limit":"97 % vol")"), "residual_air")
+              .verdict == Verdict::pass);
+    CHECK(refused("purge.dilution", R"({"volume":"1 l","pressures":{"vent":"1 bar abs","fill":"3 bar abs"},
+                  "cycles":1,"purity_limit":"97 %","limit":"3 %"})")
+              .where == "inputs.purity_limit");
+    CHECK(refused("purge.dilution", R"({"volume":"1 l","pressures":{"vent":"1 bar abs","fill":"3 bar abs"},
+                  "cycles":1,"purity_limit":"100 %"})")
+              .where == "inputs.purity_limit");
     CHECK(refused("purge.dilution",
                   R"({"volume":"1 l","pressures":{"vent":"3 bar abs","fill":"1 bar abs"},"cycles":1})")
               .where == "inputs.pressures");

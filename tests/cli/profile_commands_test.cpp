@@ -179,6 +179,27 @@ TEST_CASE("profile check names every fault with its place, for people and for sc
     CHECK(contents(library.folder.path()) == before);
 }
 
+TEST_CASE("profile check names values that contradict each other with both numbers")
+{
+    // What only a profile holds cannot be mistyped at a step, so it must be refused here.
+    struct Case {
+        char const *from, *to, *where, *word;
+    };
+    for (auto const& c : {Case{"\"40 V\"", "\"65 V\"", "unit.drop_out", "60 V"},
+                          Case{"\"70 V\"", "\"150 V\"", "control.dc_min", "125 V"},
+                          Case{"\"140 V\"", "\"60 V\"", "control.dc_nominal", "60 V"},
+                          Case{"\"2000:5\"", "\"5:2000\"", "ct.full_ratio", "wrong way round"},
+                          Case{"\"2000:5\"", "\"2000:0\"", "ct.full_ratio", "2000:0"}}) {
+        Library library;
+        library.add("kd-41.r2.json", replaced(Library::draft(), c.from, c.to));
+        auto const said = library.run(cli::profile_check_command, library.o);
+        CAPTURE(c.to, said.text);
+        CHECK(said.code == 1);
+        CHECK(said.has(c.where));
+        CHECK(said.has(c.word));
+    }
+}
+
 TEST_CASE("show gives each value with its source, and derive what follows from them")
 {
     Library library;

@@ -283,6 +283,46 @@ TEST_CASE("the masses of an account lie behind each other and close at what came
         CHECK(says(picture, text));
 }
 
+TEST_CASE("a reading stands on the scale of its expectation, with the interval shaded behind it", "[drawing]")
+{
+    auto const measure = fixed_width(0.55);
+    auto const marks_of = [](Picture const& picture, Ink ink) {
+        std::vector<double> x;
+        for (Box const box : filled(picture, ink))
+            x.push_back((box.left + box.right) / 2.0);
+        return x;
+    };
+    for (Space const space : spaces) {
+        auto const picture = reading_scale(sample_reading(), space, measure);
+        auto const band = filled(picture, Ink::accent_soft);
+        auto const read = marks_of(picture, Ink::accent), expected = marks_of(picture, Ink::line);
+        auto const others = marks_of(picture, Ink::muted);
+        REQUIRE(band.size() == 1);
+        REQUIRE(read.size() == 1);
+        REQUIRE(expected.size() == 1);
+        REQUIRE(others.size() == 2);
+        // 0.971 … 1.029 A is 58 mA wide, and 0.998 A lies 2 mA below its middle.
+        double const per_ampere = band[0].width() / 0.058;
+        CHECK(expected[0] == Approx(band[0].left + 0.029 * per_ampere));
+        CHECK(read[0] == Approx(expected[0] - 0.002 * per_ampere));
+        CHECK(others[1] == Approx(expected[0] + 0.007 * per_ampere));
+        CHECK(band[0].right < space.width_mm);
+    }
+    // A limit far away does not press the interval together; one that is near is drawn.
+    auto far = sample_reading();
+    auto const width = [&](ReadingScale const& s) {
+        return filled(reading_scale(s, {120, 90}, measure), Ink::accent_soft)[0].width();
+    };
+    CHECK(says(reading_scale(far, {120, 90}, measure), "limit 1.060 A"));
+    far.limits[0].at = 50.0;
+    CHECK_FALSE(says(reading_scale(far, {120, 90}, measure), "limit"));
+    CHECK(width(far) > width(sample_reading()));
+    // Twice what was expected lies where it lies.
+    far.readings = {{"as read", "2.000 A", 2.0, true}};
+    CHECK(width(far) < 0.1 * 120.0);
+    CHECK(marks_of(reading_scale(far, {120, 90}, measure), Ink::accent)[0] < 120.0);
+}
+
 TEST_CASE("calculation pictures of nothing, of what cannot be drawn and of endless words have no fault",
           "[drawing]")
 {
@@ -293,7 +333,7 @@ TEST_CASE("calculation pictures of nothing, of what cannot be drawn and of endle
         for (auto const& picture :
              {time_plan({}, space, measure), time_limits({}, space, measure), phase_sum({}, space, measure),
               leak_found({}, space, measure), air_left({}, space, measure), frost_line({}, space, measure),
-              mass_account({}, space, measure)}) {
+              mass_account({}, space, measure), reading_scale({}, space, measure)}) {
             CHECK(label_faults(picture, measure) == "");
             CHECK(stroke_faults(picture) == "");
         }
@@ -326,10 +366,14 @@ TEST_CASE("calculation pictures of nothing, of what cannot be drawn and of endle
             auto account = sample_account();
             account.found[0].mass_kg = account.out.u95_kg = bad;
             account.rest.name = word;
-            for (auto const& picture : {time_plan(plan, space, measure), time_limits(limits, space, measure),
-                                        phase_sum(phases, space, measure), leak_found(found, space, measure),
-                                        air_left(air, space, measure), frost_line(frost, space, measure),
-                                        mass_account(account, space, measure)}) {
+            auto reading = sample_reading();
+            reading.readings[1].at = reading.high = reading.limits[0].at = bad;
+            reading.readings[0].name = reading.conclusion.text = word;
+            for (auto const& picture :
+                 {time_plan(plan, space, measure), time_limits(limits, space, measure),
+                  phase_sum(phases, space, measure), leak_found(found, space, measure),
+                  air_left(air, space, measure), frost_line(frost, space, measure),
+                  mass_account(account, space, measure), reading_scale(reading, space, measure)}) {
                 CAPTURE(bad, space.width_mm, space.height_mm, picture.spoken.substr(0, 30));
                 CHECK(label_faults(picture, measure) == "");
                 CHECK(stroke_faults(picture) == "");

@@ -356,6 +356,21 @@ MassAccount sample_account()
     return a;
 }
 
+ReadingScale sample_reading()
+{
+    ReadingScale s;
+    s.expected = {"expected", "1.000 A", 1.0, true};
+    s.low = 0.971;
+    s.high = 1.029;
+    s.readings = {{"Current at the coil", "1.004 A", 1.004, false},
+                  {"as read", "0.998 A", 0.998, true},
+                  {"Current at the third coil", "1.007 A", 1.007, false}};
+    s.limits = {{1.06, "limit 1.060 A"}};
+    s.titles = {"A, expected and read", "A"};
+    s.conclusion = conclusion("inside the 95 % interval of what was expected", Mark::pass);
+    return s;
+}
+
 std::vector<Sample> sample_pictures()
 {
     std::vector<Sample> samples;
@@ -440,6 +455,20 @@ std::vector<Sample> sample_pictures()
         a.rest = {"handling loss", -0.33, 0.14};
         a.verdict = Mark::fail;
         return mass_account(a, s, m);
+    });
+    add("reading", [](Space s, MeasureText const& m) { return reading_scale(sample_reading(), s, m); });
+    add("reading-alone", [](Space s, MeasureText const& m) {
+        auto r = sample_reading();
+        r.readings.clear();
+        r.limits.clear();
+        r.conclusion = {};
+        return reading_scale(r, s, m);
+    });
+    add("reading-far", [](Space s, MeasureText const& m) {
+        auto r = sample_reading();
+        r.readings = {{"as read", "2.000 A", 2.0, true}};
+        r.conclusion = conclusion("0.971 A outside the 95 % interval of what was expected", Mark::undecided);
+        return reading_scale(r, s, m);
     });
     add("coil-states", [](Space s, MeasureText const& m) { return coil_states(sample_states(), s, m); });
     add("thread", [](Space s, MeasureText const& m) { return thread_plane(sample_thread(), s, m); });

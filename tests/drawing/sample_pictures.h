@@ -17,6 +17,7 @@
 #include "drawing/phase_sum.h"
 #include "drawing/pt_diagram.h"
 #include "drawing/purge_curve.h"
+#include "drawing/reading_scale.h"
 #include "drawing/resistor_window.h"
 #include "drawing/sight_line.h"
 #include "drawing/thread_plane.h"
@@ -59,5 +60,6 @@ drawing::LeakFound sample_found();
 drawing::AirLeft sample_air();
 drawing::FrostLine sample_frost();
 drawing::MassAccount sample_account();
+drawing::ReadingScale sample_reading();
 
 } // namespace isochore::tests

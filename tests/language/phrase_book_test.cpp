@@ -141,3 +141,37 @@ TEST_CASE("a text added later is known inside sentences, and changes none that w
     CHECK(book.turned("It used “Read the gauge”.") == "Er benutzte „Manometer ablesen“.");
     CHECK(book.turned("It used “Weigh the cylinder”.") == "Er benutzte „Flasche wiegen“.");
 }
+
+TEST_CASE("a unit that is a word is said in the language, one that is a sign is not", "[words]")
+{
+    PhraseBook const book({{"pcs", "Stk"},
+                           {"turns", "Durchgänge"},
+                           {"cycles", "Zyklen"},
+                           {"{} cycles", "{} Perioden"},
+                           {"{} is exactly {}", "{} ist genau {}"},
+                           {"bar", "Kneipe"}});
+    CHECK(book.turned("6 pcs") == "6 Stk");
+    CHECK(book.turned("1 pcs to 6 pcs") == "1 pcs to 6 pcs"); // "to" is a word that nothing says
+    CHECK(book.turned("6 pcs is exactly 6 pcs.") == "6 Stk ist genau 6 Stk.");
+    CHECK(book.figures("2 turns") == "2 Durchgänge");
+    CHECK(book.figures("5 cycles, 60 Hz") == "5 Perioden, 60 Hz"); // with its figure it is a period
+    CHECK(book.turned("cycles") == "Zyklen");
+    CHECK(book.figures("4.2 bar g") == "4.2 bar g");
+    CHECK(book.figures("some turns") == "some turns");
+    CHECK(PhraseBook().figures("6 pcs") == "6 pcs");
+}
+
+TEST_CASE("clauses apart by semicolons are turned each, all or none", "[words]")
+{
+    PhraseBook const book({{"Tell them apart: {}.", "Unterscheiden: {}."},
+                           {"{}: {} against {}", "{}: {} gegen {}"},
+                           {"calliper", "Messschieber"},
+                           {"flank gauge", "Flankenlehre"}});
+    CHECK(book.turned("Tell them apart: calliper: 21.34 mm against 20.95 mm; flank gauge: 60° against 55°; "
+                      "calliper: 1 mm against 2 mm; flank gauge: 1° against 2°.") ==
+          "Unterscheiden: Messschieber: 21.34 mm gegen 20.95 mm; Flankenlehre: 60° gegen 55°; "
+          "Messschieber: 1 mm gegen 2 mm; Flankenlehre: 1° gegen 2°.");
+    std::string const half =
+        "Tell them apart: calliper: 21.34 mm against 20.95 mm; by eye: red against blue.";
+    CHECK(book.turned(half) == half);
+}

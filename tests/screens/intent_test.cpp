@@ -277,6 +277,39 @@ TEST_CASE("no picture pushes the field of a value out of sight", "[screens][layo
     }
 }
 
+TEST_CASE("a picture that finds no room on an upright sheet is drawn all the same and stands behind its tab",
+          "[screens][layout]")
+{
+    demo::Headless headless;
+    for (auto const& format : demo::formats) {
+        if (format.width_px > format.height_px)
+            continue;
+        headless.resize(format);
+        auto view = sheet("fill");
+        auto& step = *view.step;
+        step.picture.reset();
+        step.fields.resize(1);
+        std::string const words = "An open secondary under load reaches thousands of volts. Short it first; "
+                                  "a clip-on coil needs no "
+                                  "opening. Local codes come first.";
+        step.cautions.assign(4, {"Never open it", words});
+        step.verdict = screens::VerdictView{screens::Mark::pass, "As it must be", words, ""};
+        INFO(format.name);
+        // As the window does it: first the room is asked for, then the picture made for it, or none if too
+        // small.
+        auto const space = headless.picture_space(view);
+        REQUIRE(space.width_mm >= 40.0);
+        REQUIRE(space.height_mm >= 30.0);
+        step.picture.emplace();
+        step.picture->width = space.width_mm;
+        step.picture->height = space.height_mm;
+        (void)headless.draw({}); // comes from another sheet
+        auto const intent = tap(headless, view, "panel.picture");
+        CHECK(intent.kind == Intent::Kind::panel);
+        CHECK(intent.id == "picture");
+    }
+}
+
 TEST_CASE("every unit is on the keypad, and none moves with what is said of the value", "[screens][layout]")
 {
     demo::Headless headless;

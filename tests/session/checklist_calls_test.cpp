@@ -144,6 +144,22 @@ void check_picture(Outage const& outage, model::Step const& step, session::Evalu
     }
 }
 
+/// A reading with a prediction stands beside it in a picture.
+void check_reading(Outage const& outage, model::Step const& step)
+{
+    CHECK_FALSE(step.picture.empty());
+    auto const measure = tests::fixed_width(0.55);
+    for (drawing::Space const space : {drawing::Space{92.0, 68.0}, drawing::Space{128.0, 46.0}}) {
+        auto const picture = session::step_picture(outage.context(), step, {}, {}, space, measure, {},
+                                                   session::reading_of(step, outage.state().record(step.id)));
+        CAPTURE(step.picture, space.width_mm);
+        REQUIRE(picture);
+        CHECK(picture->items.size() > 3);
+        CHECK(tests::label_faults(*picture, measure) == "");
+        CHECK(tests::stroke_faults(*picture) == "");
+    }
+}
+
 /// Every step in order, with other answers at some of them; steps the branch leaves out are skipped.
 std::set<std::string> walk_branch(std::map<std::string, Json> const& instead)
 {
@@ -165,6 +181,8 @@ std::set<std::string> walk_branch(std::map<std::string, Json> const& instead)
                 CHECK(session::predict(walk.outage->context(), step));
             }
             auto const evaluation = walk.perform(item);
+            if (step.expected)
+                check_reading(*walk.outage, step);
             if (step.kind == model::StepKind::compute) {
                 for (auto const& name : step.show) {
                     CAPTURE(name);

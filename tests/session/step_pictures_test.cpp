@@ -210,3 +210,59 @@ TEST_CASE("the sight line says how much is seen and where the display stands", "
     CHECK(says(*picture, "40 mm off"));
     CHECK(says(*picture, "hidden"));
 }
+
+TEST_CASE("a reading is drawn beside what was expected of it, in the unit it was typed in", "[session]")
+{
+    Pictures p;
+    auto const* step = p.outage->checklists().step("fill.cylinder_after");
+    REQUIRE(step);
+    Prediction expected;
+    expected.value = 60.50;
+    expected.low = 59.0;
+    expected.high = 62.0;
+    expected.unit = find_unit("kg", Dimension::mass);
+    auto const draw = [&](char const* typed) {
+        ReadingInHand reading;
+        reading.expected = expected;
+        if (typed)
+            reading.read = parse_amount(typed, Dimension::mass, "reading").value();
+        auto picture =
+            step_picture(p.outage->context(), *step, {}, {}, {100.0, 80.0}, p.measure, {}, reading);
+        REQUIRE(picture);
+        CHECK(tests::label_faults(*picture, p.measure) == "");
+        return *picture;
+    };
+    auto const before = draw(nullptr);
+    CHECK(says(before, "60.50 kg"));
+    CHECK_FALSE(says(before, "as read"));
+    CHECK_FALSE(says(before, "interval"));
+    auto const inside = draw("60.53 kg");
+    CHECK(says(inside, "60.53 kg"));
+    CHECK(says(inside, "inside the 95 %"));
+    CHECK(says(draw("63 kg"), "1.00 kg outside"));
+    // 133.4 lb = 60.51 kg, and 60.50 kg = 133.4 lb (NIST SP 811: 0.45359237 kg).
+    auto const pounds = draw("133.4 lb");
+    CHECK(says(pounds, "133.4 lb"));
+    CHECK(says(pounds, "inside"));
+    CHECK_FALSE(says(pounds, "kg"));
+}
+
+TEST_CASE("the other coils' readings stand beside one at the same load", "[session]")
+{
+    Pictures p;
+    auto state = p.outage->state();
+    state.records["prove.secondary"].typed = "1.004 A";
+    state.records["prove.load"].typed = "400 A"; // another question: not beside it
+    Context const context{p.outage->checklists(), p.outage->profile(), state};
+    auto const* step = p.outage->checklists().step("prove.phase_b");
+    REQUIRE(step);
+    ReadingInHand reading;
+    reading.expected =
+        Prediction{1.0, 0.97, 1.03, PressureReference::none, find_unit("A", Dimension::current), {}};
+    reading.read = parse_amount("998 mA", Dimension::current, "reading").value();
+    auto const picture = step_picture(context, *step, {}, {}, {100.0, 80.0}, p.measure, {}, reading);
+    REQUIRE(picture);
+    CHECK(says(*picture, "1004 mA"));
+    CHECK(says(*picture, "998 mA"));
+    CHECK_FALSE(says(*picture, "400000"));
+}
