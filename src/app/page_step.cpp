@@ -1,5 +1,4 @@
 #include "app/page_step.h"
-#include "app/unit_habit.h"
 #include "app/foreseen.h"
 #include "app/outage_frame.h"
 #include "app/page_prepare.h"
@@ -7,6 +6,7 @@
 #include "app/page_sign.h"
 #include "app/page_stick.h"
 #include "app/pages.h"
+#include "app/unit_habit.h"
 #include "json/member.h"
 #include <algorithm>
 #include <fmt/format.h>
@@ -44,7 +44,7 @@ EntryJudgement judgement(Desk& desk, session::Evaluation const& e)
 /// Whether an action leads to an entry about the step.
 bool records(std::string_view action)
 {
-    for (char const* one : {"record", "reading", "correct", "later", "override", "compare"})
+    for (char const* one : {"record", "reading", "correct", "later", "override", "compare", "new_series"})
         if (action == one)
             return true;
     return false;
@@ -306,7 +306,9 @@ void StepPage::act_action(Desk& desk, std::string const& action)
         m_draft.correcting = true;
         if (s.kind == StepKind::measure)
             type_value(desk);
-    } else if (action == "later")
+    } else if (action == "new_series")
+        begin_new_series(desk);
+    else if (action == "later")
         desk.go(std::make_unique<NotNowPage>(m_step));
     else if (action == "override")
         override_step(desk);
@@ -467,6 +469,28 @@ void StepPage::add_reading(Desk& desk, bool confirmed)
         return;
     }
     m_draft.values.clear();
+}
+
+void StepPage::begin_new_series(Desk& desk)
+{
+    EntryRequest r;
+    r.label = desk.words("What disturbed the series?");
+    r.context = desk.words.title(step(desk));
+    r.text = true;
+    r.suggestions = {desk.words("Sun on the pipe"), desk.words("Valve not shut"),
+                     desk.words("Joint made again"), desk.words("Readings mistaken")};
+    r.done = [this, &desk](std::string const& reason, std::string const&) {
+        auto const count = desk.outage->state().record(m_step).readings.size();
+        desk.ask(desk.words("Begin a new series?"),
+                 desk.words("{} readings no longer count. They stay in the history: {}.",
+                            {std::to_string(count), reason}),
+                 desk.words("Begin anew"), [this, &desk, reason] {
+                     if (auto const done = desk.outage->begin_new_series(m_step, reason); !done)
+                         desk.report(done.error());
+                     m_draft = {};
+                 });
+    };
+    desk.entry.open(std::move(r));
 }
 
 void StepPage::override_step(Desk& desk)

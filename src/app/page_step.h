@@ -35,6 +35,7 @@ private:
     void type_person(Desk& desk, bool reader);
     void record(Desk& desk, bool confirmed);
     void add_reading(Desk& desk, bool confirmed);
+    void begin_new_series(Desk& desk);
     void override_step(Desk& desk);
     void back(Desk& desk);
 
@@ -45,7 +46,7 @@ private:
     std::string m_evaluated; ///< what m_evaluation is of
     session::Evaluation m_evaluation;
     std::optional<session::Foreseen> m_foreseen; ///< what follows from the draft
-    std::string m_files_of; ///< the step and the entries m_lost was read for
+    std::string m_files_of;                      ///< the step and the entries m_lost was read for
     std::vector<session::LostFile> m_lost;
     StepDraft m_draft;
     bool m_begun = false; ///< what was half typed earlier has been taken up

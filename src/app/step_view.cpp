@@ -341,6 +341,11 @@ std::string primary_label(Step const& step, StepDraft const& draft, Words const&
     return words("Record");
 }
 
+screens::ActionView new_series(Words const& words)
+{
+    return {"new_series", words("New series"), words("say why"), false, true, false};
+}
+
 void fill_actions(Desk& desk, Step const& step, StepDraft const& draft, Evaluation const& e,
                   screens::StepView& v)
 {
@@ -365,12 +370,17 @@ void fill_actions(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
         if ((record.status == StepStatus::failed || record.status == StepStatus::undecided) &&
             step.may_override != OverridePolicy::never)
             v.actions.push_back({"override", words("Override"), words("say why"), false, true, false});
-        if (!closed && step.may_defer && !step.hold)
+        // In place of putting it off, so that the actions stay few: begun anew, a log can be put off.
+        if (!closed && step.kind == StepKind::log)
+            v.actions.push_back(new_series(words));
+        else if (!closed && step.may_defer && !step.hold)
             v.actions.push_back({"later", words("Not now"), words("say why"), false, true, false});
         v.actions.push_back({"next", words("Next step"), {}, true, true, false});
         return;
     }
-    if (step.may_defer && !step.hold)
+    if (step.kind == StepKind::log && !record.readings.empty())
+        v.actions.push_back(new_series(words));
+    else if (step.may_defer && !step.hold)
         v.actions.push_back({"later", words("Not now"), words("say why"), false, true, false});
     if (step.kind == StepKind::log) {
         bool const full =

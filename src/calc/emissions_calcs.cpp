@@ -36,6 +36,7 @@ gas::YearOfGas read_year(Inputs& in)
     y.bought_in_equipment = amount(in, "bought_in_equipment", false);
     y.returned_after_recycling = amount(in, "returned_after_recycling", false);
     y.sold = amount(in, "sold", false);
+    y.sold_in_equipment = amount(in, "sold_in_equipment", false);
     y.returned_to_supplier = amount(in, "returned_to_supplier", false);
     y.sent_for_destruction = amount(in, "sent_for_destruction", false);
     y.sent_for_recycling = amount(in, "sent_for_recycling", false);
@@ -66,6 +67,30 @@ void refuse_inconsistent(Inputs& in, gas::YearOfGas const& y, gas::UserEmissions
                 e.total));
 }
 
+/// The rule's checks one by one; what breaks one was refused before with its figures.
+void add_rule_checks(Answer& answer, gas::YearOfGas const& y, gas::UserEmissions const& e,
+                     std::optional<double> previous_end)
+{
+    auto const add = [&](char const* name, Verdict verdict, std::string text, std::string remedy = {}) {
+        answer.checks.push_back({name, verdict, std::move(text), std::move(remedy), ""});
+    };
+    add("figures", Verdict::pass, "no figure of the balance is below zero");
+    if (previous_end)
+        add("inventory_follows_on", Verdict::pass,
+            fmt::format("the year begins with the {:.3f} kg with which the last one ended", *previous_end));
+    else
+        add("inventory_follows_on", Verdict::none,
+            "the end of the last year is not given, so it is not compared with this year's start");
+    add("acquisitions_complete", Verdict::pass,
+        fmt::format("counted as acquired: {:.3f} kg inside equipment and {:.3f} kg back from recycling",
+                    y.bought_in_equipment, y.returned_after_recycling));
+    add("emissions_not_negative", Verdict::pass,
+        fmt::format(
+            "user emissions of {:.3f} kg are not negative; a decrease in inventory of {:.3f} kg and a net "
+            "increase in nameplate of {:.3f} kg may be",
+            std::fmax(e.total, 0.0), e.decrease_in_inventory, e.net_nameplate_increase));
+}
+
 Result<Answer> balance(Inputs& in)
 {
     gas::YearOfGas const year = read_year(in);
@@ -93,6 +118,7 @@ Result<Answer> balance(Inputs& in)
         answer.add("co2e", e.total * *gwp / 1e3, "t CO2e");
         answer.notes.push_back(fmt::format("GWP {:.0f} from {}", *gwp, gwp_source));
     }
+    add_rule_checks(answer, year, e, previous_end);
     answer.working.push_back(
         {"user emissions = decrease in inventory + acquisitions - disbursements - net increase in nameplate",
          fmt::format("{:.3f} + {:.3f} - {:.3f} - {:.3f} = {:.3f} kg", e.decrease_in_inventory, e.acquisitions,

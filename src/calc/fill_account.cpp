@@ -3,6 +3,7 @@
 #include "calc/gas_inputs.h"
 #include "calc/uncertain.h"
 #include "gas/state.h"
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <fmt/format.h>
@@ -44,6 +45,12 @@ struct Account {
             return !before ? before : after;
         return v[volume] * (*after - *before);
     }
+    [[nodiscard]] Result<double> in_breaker(Values v) const
+    {
+        auto const after = density(v, t_after, p_after);
+        return after ? Result<double>(v[volume] * *after) : after;
+    }
+    [[nodiscard]] Result<double> density_after(Values v) const { return density(v, t_after, p_after); }
     [[nodiscard]] Result<double> in_hoses(Values v) const
     {
         auto const after = density(v, t_after, p_after);
@@ -149,6 +156,37 @@ Account read_account(Inputs& in)
     return account;
 }
 
+/// What left the breaker since the last fill is leakage, and no part of today's handling.
+void add_leakage(Answer& answer, Account const& account, double last, std::optional<double> as_found,
+                 std::optional<double> u_as_found, double added)
+{
+    constexpr std::size_t found = places;
+    std::array<uncertainty::Input, places + 1> inputs;
+    std::copy(account.inputs.begin(), account.inputs.end(), inputs.begin());
+    inputs[found] = {"density as found",
+                     as_found.value_or(0.0),
+                     as_found ? u_as_found.value_or(0.0) : 0.0,
+                     uncertainty::Shape::normal,
+                     std::numeric_limits<double>::infinity(),
+                     "density as found"};
+    auto const leaked = uncertainty::first_order(
+        [&](Values v) {
+            auto const before = as_found ? Result<double>(v[found]) : account.density(v, t_before, p_before);
+            return before ? Result<double>((v[volume] - added) * (last - *before)) : before;
+        },
+        inputs);
+    if (!leaked)
+        return;
+    answer.results.push_back(figure("leakage_since_last_fill", "kg", *leaked));
+    answer.working.push_back(
+        {"leakage = (V - added) (rho at the last fill - rho as found)",
+         fmt::format("{:.5g} m3 ({:.4f} - {:.4f}) kg/m3 = {:.4f} kg", account.inputs[volume].value - added,
+                     last,
+                     as_found ? *as_found : last - leaked->value / (account.inputs[volume].value - added),
+                     leaked->value),
+         "conservation of mass"});
+}
+
 void check_balance(Answer& answer, Budget const& loss)
 {
     double const expanded = loss.expanded();
@@ -182,6 +220,12 @@ Result<Answer> fill_account(Inputs& in)
     std::string const gwp_source = in.text_or("gwp_source", "");
     auto const limit = in.optional_quantity("handling_loss_limit", Dimension::mass);
     auto const last = read_filling(in, "last_density", account.species);
+    // The pipe fitted today held nothing since the last fill, and what was drawn off today did not leak.
+    auto const as_found = in.optional_quantity("density_as_found", Dimension::density);
+    auto const u_as_found = in.optional_quantity("u_density_as_found", Dimension::density);
+    double const added = in.quantity_or("added_volume", Dimension::volume, 0.0);
+    if (!in.error() && !(added >= 0.0 && added < account.inputs[volume].value))
+        in.refuse(Code::out_of_range, "added_volume", "is a part of the volume, and less than all of it");
     auto const rule = read_rule(in);
     if (!in.error() && gwp && !(*gwp >= 1.0 && *gwp < 100000.0))
         in.refuse(Code::out_of_range, "gwp", "a global warming potential lies between 1 and 100000");
@@ -192,7 +236,8 @@ Result<Answer> fill_account(Inputs& in)
     };
     auto const taken = budget(&Account::from_cylinder), gained = budget(&Account::into_breaker);
     auto const hoses = budget(&Account::in_hoses), loss = budget(&Account::loss);
-    for (auto const* part : {&taken, &gained, &hoses, &loss})
+    auto const holds = budget(&Account::in_breaker), after = budget(&Account::density_after);
+    for (auto const* part : {&taken, &gained, &hoses, &loss, &holds, &after})
         if (!*part)
             return at_input({part->error().code,
                              part->error().where == "pressure" ? "after.pressure" : "after.temperature",
@@ -203,8 +248,10 @@ Result<Answer> fill_account(Inputs& in)
         answer.facts["cylinder"] = cylinder;
     answer.results.push_back(figure("mass_from_cylinder", "kg", *taken));
     answer.results.push_back(figure("mass_into_breaker", "kg", *gained));
+    answer.results.push_back(figure("mass_in_breaker", "kg", *holds));
     answer.results.push_back(figure("mass_in_hoses", "kg", *hoses));
     answer.results.push_back(figure("handling_loss", "kg", *loss));
+    answer.results.push_back(figure("density_after", "kg/m3", *after));
     if (gwp) {
         answer.add("co2e", loss->value * *gwp / 1e3, "t CO2e", loss->u * *gwp / 1e3);
         answer.notes.push_back(fmt::format(
@@ -229,16 +276,8 @@ Result<Answer> fill_account(Inputs& in)
                  : "",
              uncertainty::rule_name(rule)});
     }
-    if (last) { // what left the breaker since the last fill is leakage, and no part of today's handling
-        auto const leaked = uncertainty::first_order(
-            [&](Values v) {
-                auto const before = account.density(v, t_before, p_before);
-                return before ? Result<double>(v[volume] * (last->density_kg_m3 - *before)) : before;
-            },
-            account.inputs);
-        if (leaked)
-            answer.results.push_back(figure("leakage_since_last_fill", "kg", *leaked));
-    }
+    if (last)
+        add_leakage(answer, account, last->density_kg_m3, as_found, u_as_found, added);
     return answer;
 }
 

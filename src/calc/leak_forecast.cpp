@@ -27,9 +27,17 @@ struct Loss {
     [[nodiscard]] double density_rate(Values v) const { return v[rate] / v[volume]; }
 };
 
-/// From two dated densities: (first - now)/time between them, in kg/s.
-void from_history(Inputs& in, Loss& loss, double v, double now, double u_now)
+/// Standard uncertainty of one of the two dated densities: its own, else that of the density of today, since
+/// the same instruments are taken.
+double u_of_dated(Uncertainties& u, char const* name, double value, double u_now)
 {
+    return u.given(name) ? u.read(name, value, Dimension::density).u : u_now;
+}
+
+/// From two dated densities: (first - now)/time between them, in kg/s.
+void from_history(Inputs& in, Uncertainties& u, Loss& loss, double v, double now)
+{
+    double const u_now = loss.inputs[density].u;
     double const first = in.quantity("earlier_density", Dimension::density);
     // After a fill the density of today says nothing of the leak: the one found before it does.
     if (auto const found = in.optional_quantity("later_density", Dimension::density))
@@ -41,8 +49,10 @@ void from_history(Inputs& in, Loss& loss, double v, double now, double u_now)
     if (in.error())
         return;
     loss.inputs[rate].value = v * (first - now) / age;
-    // Two readings of the same instruments: each carries the uncertainty of the density.
-    loss.inputs[rate].u = v * u_now * std::sqrt(2.0) / age;
+    loss.inputs[rate].u = v *
+                          std::hypot(u_of_dated(u, "earlier_density", first, u_now),
+                                     u_of_dated(u, "later_density", now, u_now)) /
+                          age;
     loss.inputs[rate].source = "two dated densities";
 }
 
@@ -72,9 +82,13 @@ Loss read_loss(Inputs& in, gas::Species species)
     loss.inputs[volume] = u.read("volume", v, Dimension::volume);
     if (!basis.empty() && basis != "measured" && u.given("leak_rate"))
         (void)u.read("leak_rate", 0.0, Dimension::mass_flow); // given for the other ground of the forecast
+    if (!basis.empty() && basis != "history")
+        for (char const* dated : {"earlier_density", "later_density"})
+            if (u.given(dated))
+                (void)u.read(dated, now, Dimension::density);
     loss.inputs[rate] = {"leak_rate", typed, 0.0, uncertainty::Shape::normal, 1e12, "taken as exact"};
     if (history) {
-        from_history(in, loss, v, now, loss.inputs[density].u);
+        from_history(in, u, loss, v, now);
     } else if (basis == "limit") {
         loss.inputs[rate].source = "the limit: the most it may leak, so the times are the shortest";
     } else if (in.has("leak_rate_u") && !in.error()) {
@@ -118,8 +132,10 @@ void add_time(Inputs& in, Answer& answer, Loss const& loss, std::string const& n
         times.push_back(time_to(v));
     }
     std::sort(times.begin(), times.end());
-    double const low = times[static_cast<std::size_t>(uncertainty::beyond_each_end * uncertainty::usual_draws)];
-    double const high = times[static_cast<std::size_t>((1.0 - uncertainty::beyond_each_end) * uncertainty::usual_draws)];
+    double const low =
+        times[static_cast<std::size_t>(uncertainty::beyond_each_end * uncertainty::usual_draws)];
+    double const high =
+        times[static_cast<std::size_t>((1.0 - uncertainty::beyond_each_end) * uncertainty::usual_draws)];
     double const value = time_to(best);
     std::string const figure = "time_to_" + name;
     if (!std::isfinite(value)) {

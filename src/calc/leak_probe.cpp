@@ -1,6 +1,7 @@
 #include "calc/leak_probe.h"
 #include "calc/gas_inputs.h"
 #include "calc/leak_limit.h"
+#include "calc/usual.h"
 #include "gas/leak.h"
 #include <fmt/format.h>
 
@@ -32,29 +33,37 @@ double detectable(Inputs& in, gas::Species species, bool soap)
                                temperature);
 }
 
-/// A detector probes against what is in the air already: a background near its threshold hides a leak.
-void check_background(Inputs& in, Answer& answer)
+constexpr char const* here = "leak.probe";
+
+/// A detector probes against what is in the air already: a background near its threshold hides a leak. True
+/// when it does, so that nothing found says less than the detector's own figure.
+bool hidden_by_background(Inputs& in, Answer& answer)
 {
     auto const background = in.optional_quantity("background_ppmv", Dimension::fraction);
     auto const threshold = in.optional_quantity("threshold_ppmv", Dimension::fraction);
     if (in.error() || !background)
-        return;
+        return false;
     answer.add("background", *background * 1e6, "ppmv");
     if (!threshold) {
         answer.notes.push_back(
             fmt::format("background {:.3g} ppmv; without the detector's own threshold in ppmv nothing can be "
                         "said of what it hides",
                         *background * 1e6));
-        return;
+        return false;
     }
-    bool const good = *background < 0.5 * *threshold;
+    double const share = usual_si(here, "background_share", Dimension::fraction);
+    bool const good = *background < share * *threshold;
     answer.checks.push_back(
         {"background", good ? Verdict::pass : Verdict::undecided,
          fmt::format("background {:.3g} ppmv, detector threshold {:.3g} ppmv", *background * 1e6,
                      *threshold * 1e6),
-         good ? ""
-              : "let the wind clear the air or shield the joint, zero the detector upwind, and probe again",
+         good
+             ? ""
+             : fmt::format("bring the background below {:.3g} ppmv: let the wind clear the air or shield the "
+                           "joint, zero the detector upwind, and probe again",
+                           share * *threshold * 1e6),
          ""});
+    return !good;
 }
 
 } // namespace
@@ -73,7 +82,7 @@ Result<Answer> leak_probe(Inputs& in)
     double const gas_mass = in.quantity_or("gas_mass", Dimension::mass, 0.0);
     auto const limit = in.error() ? std::nullopt : read_leak_limit(in, "limit", species, gas_mass);
     Answer answer;
-    check_background(in, answer);
+    bool const hidden = hidden_by_background(in, answer);
     if (in.error())
         return tl::unexpected(*in.error());
 
@@ -95,21 +104,30 @@ Result<Answer> leak_probe(Inputs& in)
         answer.checks.push_back(
             {"found", Verdict::fail, fmt::format("{} of {} spots show a leak", found, spots),
              "isolate, recover, re-make each of them with a new seal, and probe again", ""});
+    else if (hidden)
+        answer.checks.push_back(
+            {"found", Verdict::undecided,
+             fmt::format(
+                 "nothing found at {} spots, but gas in the air hides what the detector would show: {} a "
+                 "spot is not proved",
+                 spots, mass_a_year(spot)),
+             "", ""});
     else
         answer.checks.push_back(
             {"found", Verdict::pass,
              fmt::format("nothing found at {} spots: each leaks less than {}", spots, mass_a_year(spot)), "",
              ""});
     if (limit && found == 0) {
-        bool const proved = total <= limit->kg_s;
+        bool const proved = total <= limit->kg_s && !hidden;
         answer.checks.push_back(
             {"leak", proved ? Verdict::pass : Verdict::undecided,
              fmt::format("what {} spots could hide together, {}, against {} ({})", spots, mass_a_year(total),
                          mass_a_year(limit->kg_s), limit->typed),
-             proved ? ""
-                    : fmt::format("each spot must be shown to leak less than {}: watch longer, or use a "
-                                  "finer detector or a bag",
-                                  mass_a_year(limit->kg_s / spots)),
+             proved || hidden
+                 ? ""
+                 : fmt::format("each spot must be shown to leak less than {}: watch longer, or use a "
+                               "finer detector or a bag",
+                               mass_a_year(limit->kg_s / spots)),
              "guarded"});
     }
     return answer;

@@ -25,7 +25,7 @@ int verify_command(std::string const& file, std::ostream& out);
 struct JobOptions {
     std::string job, who, step, value, reason, owner, before, profile, file, target, reader, doer, by, clock;
     std::vector<std::string> values, facts, crew;
-    bool confirmed = false, json = false, restart = false;
+    bool confirmed = false, json = false;
     std::optional<double> at_s;
     std::string accept;   ///< create: why an unusual release is taken, by `by` or `who`
     std::string pin_file; ///< with the PIN of who accepts it; "-": standard input
@@ -34,6 +34,8 @@ struct JobOptions {
 int job_list_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_create_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_enter_command(Places const& places, JobOptions const& o, std::ostream& out);
+/// Begins a log anew after a disturbed series.
+int job_series_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_defer_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_not_applicable_command(Places const& places, JobOptions const& o, std::ostream& out);
 int job_override_command(Places const& places, JobOptions const& o, std::ostream& out);

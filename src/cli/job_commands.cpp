@@ -1,6 +1,6 @@
+#include "calc/usual.h"
 #include "cli/bench.h"
 #include "cli/pin_input.h"
-#include "calc/usual.h"
 #include "session/attach.h"
 #include "session/profile_step.h"
 #include "json/member.h"
@@ -127,7 +127,7 @@ Result<session::Evaluation> enter(OpenJob& job, JobOptions const& o)
     case StepKind::log:
         if (o.values.empty())
             return outage.record_call(o.step);
-        return outage.add_reading(o.step, o.values, o.confirmed, o.restart, o.at_s);
+        return outage.add_reading(o.step, o.values, o.confirmed, o.at_s);
     case StepKind::attach: {
         auto const kept = session::attach_file(*job.bench->workspace, outage, o.step, o.value);
         if (!kept)
@@ -177,6 +177,15 @@ int job_enter_command(Places const& places, JobOptions const& o, std::ostream& o
         return say_error(out, e.error(), o.json);
     print_evaluation(out, o, *e);
     return e->verdict == "fail" ? 1 : 0;
+}
+
+int job_series_command(Places const& places, JobOptions const& o, std::ostream& out)
+{
+    auto job = open_looked_at(places, o);
+    if (!job)
+        return say_error(out, job.error(), o.json);
+    return done_or_error(out, o, job->outage->begin_new_series(o.step, o.reason),
+                         o.step + ": a new series begins");
 }
 
 int job_defer_command(Places const& places, JobOptions const& o, std::ostream& out)

@@ -212,6 +212,10 @@ int ledger_year_command(Places const& places, LedgerOptions const& o, std::ostre
         out << fmt::format("User emissions {}: {:.3f} kg, {:.3f} lb, {:.3f} t CO2e with GWP {:.6g} ({})\n",
                            year.year, total->value, pounds(total->value), tonnes(total->value, open->book),
                            open->book.gwp.value, open->book.gwp.name);
+    if (year.answer)
+        for (auto const& check : year.answer->checks)
+            out << fmt::format("{:<13} {}\n", check.verdict == calc::Verdict::pass ? "met" : "not compared",
+                               check.text);
     for (auto const& note : year.notes)
         out << note << '\n';
     return sound ? 0 : 1;

@@ -42,7 +42,6 @@ void add_job_commands(CLI::App& app, Chosen& c)
     enter->add_option("--reader", c.job.reader, "Who reads a step that one person reads and another does");
     enter->add_option("--doer", c.job.doer, "Who does it");
     enter->add_flag("--sure", c.job.confirmed, "Keep an unlikely value");
-    enter->add_flag("--restart", c.job.restart, "Begin the log anew");
     auto* correct = job_command(*job, "correct", "Record a step again; what used it opens again", c, true,
                                 job_enter_command);
     correct->add_option("step", c.job.step, "Id of the step, as status --json names it")->required();
@@ -50,6 +49,11 @@ void add_job_commands(CLI::App& app, Chosen& c)
     correct->add_flag("--sure", c.job.confirmed, "Keep an unlikely value");
     correct->add_option("--reader", c.job.reader, "Who reads it, where two do");
     correct->add_option("--doer", c.job.doer, "Who does it");
+    auto* series = job_command(*job, "new-series",
+                               "Begin a log anew after a disturbed series; its readings stay in the history",
+                               c, true, job_series_command);
+    series->add_option("step", c.job.step, "Id of the log's step")->required();
+    series->add_option("--reason", c.job.reason, "What disturbed the series so far")->required();
     auto* defer = job_command(*job, "defer", "Put a step off", c, true, job_defer_command);
     defer->add_option("step", c.job.step, "Id of the step, as status --json names it")->required();
     defer->add_option("--reason", c.job.reason, "Why not now")->required();
@@ -66,8 +70,8 @@ void add_job_commands(CLI::App& app, Chosen& c)
         job_command(*job, "override", "Override a failed or undecided step", c, true, job_override_command);
     override_command->add_option("step", c.job.step, "Id of the step, as status --json names it")->required();
     override_command->add_option("--reason", c.job.reason, "Why it is accepted")->required();
-    job_command(*job, "confirm", "After a break: the last thing done to the plant is still as it was", c, true,
-                job_confirm_command);
+    job_command(*job, "confirm", "After a break: the last thing done to the plant is still as it was", c,
+                true, job_confirm_command);
     job_command(*job, "undo", "Take back the last entry, as a new entry", c, true, job_undo_command);
     job_command(*job, "status", "Where the outage stands", c, true, job_status_command);
     auto* history = job_command(*job, "history", "Its entries", c, true, job_history_command);

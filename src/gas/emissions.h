@@ -6,7 +6,8 @@ namespace isochore::gas {
 struct YearOfGas {
     double stored_start = 0.0, stored_end = 0.0; ///< in containers, not in energised equipment
     double bought_bulk = 0.0, bought_in_equipment = 0.0, returned_after_recycling = 0.0;
-    double sold = 0.0, returned_to_supplier = 0.0, sent_for_destruction = 0.0, sent_for_recycling = 0.0;
+    double sold = 0.0, sold_in_equipment = 0.0, returned_to_supplier = 0.0, sent_for_destruction = 0.0,
+           sent_for_recycling = 0.0;
     double new_nameplate = 0.0, retired_nameplate = 0.0;
 };
 

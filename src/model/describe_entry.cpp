@@ -91,6 +91,7 @@ constexpr Row rows[] = {
     {"recorded", [](Line const& l) { return l.recorded(); }},
     {"reading",
      [](Line const& l) { return l.at_step(l.words.said("Reading {}", {joined(member(l.body, "values"))})); }},
+    {"series_anew", [](Line const& l) { return l.why(l.at_step(l.words.said("Began a new series", {}))); }},
     {"shown", [](Line const& l) { return l.shown(); }},
     {"deferred", [](Line const& l) { return l.deferred(); }},
     {"overridden",

@@ -125,6 +125,7 @@ struct EntryRules {
         bool const before = record.entry >= 0 && record.status != StepStatus::in_progress;
         StepRecord next;
         next.readings = std::move(record.readings);
+        next.set_aside = std::move(record.set_aside);
         next.history = std::move(record.history);
         next.shown = std::move(record.shown);
         next.shown_from = std::move(record.shown_from);
@@ -152,14 +153,34 @@ struct EntryRules {
     static void reading(Replay& replay, Json const& body, std::int64_t n)
     {
         StepRecord& record = touch(replay, body, n);
-        // A log that starts again (after a re-made joint) says so; its old readings stay in the journal only.
+        // So a journal of an earlier version says that a log starts again.
         if (member(body, "restart") == true)
             record.readings.clear();
         record.readings.push_back({number_member(body, "t_s"), texts_of(body, "values"), n,
                                    text_member(body, "at"), text_member(body, "who")});
-        bool const was_closed = is_closed(record.status);
+        in_progress_again(replay, record, body);
+    }
+
+    /// A log starts again after a disturbed series: neither its readings nor what they said count any more.
+    static void series_anew(Replay& replay, Json const& body, std::int64_t n)
+    {
+        StepRecord& record = touch(replay, body, n);
+        StepRecord next;
+        next.history = std::move(record.history);
+        next.set_aside = std::move(record.set_aside);
+        next.set_aside.push_back({static_cast<int>(record.readings.size()), text_member(body, "reason"),
+                                  text_member(body, "at"), text_member(body, "who")});
+        next.status = record.status;
+        record = std::move(next);
+        in_progress_again(replay, record, body);
+    }
+
+    /// A step that was decided is not so any more, and what used its outcome opens again.
+    static void in_progress_again(Replay& replay, StepRecord& record, Json const& body)
+    {
+        bool const was_decided = is_decided(record.status);
         record.status = StepStatus::in_progress;
-        if (was_closed)
+        if (was_decided)
             reopen_users_of(replay, text_member(body, "step"));
     }
 
@@ -175,10 +196,7 @@ struct EntryRules {
                 if (value.is_string())
                     record.shown[path] = value.get<std::string>();
         record.shown_from = text_member(body, "file");
-        bool const was_closed = is_closed(record.status);
-        record.status = StepStatus::in_progress;
-        if (was_closed)
-            reopen_users_of(replay, text_member(body, "step"));
+        in_progress_again(replay, record, body);
     }
 
     /// After a new set was written, what the unit showed before says nothing any more.
@@ -340,6 +358,7 @@ EntryRules::Rule EntryRules::find(std::string_view type)
         {"created", created},
         {"recorded", recorded},
         {"reading", reading},
+        {"series_anew", series_anew},
         {"shown", shown},
         {"deferred", status},
         {"overridden", status},

@@ -39,6 +39,13 @@ struct Reading {
     bool operator==(Reading const&) const = default;
 };
 
+/// A disturbed series that a log no longer counts; its readings stay in the journal.
+struct SetAside {
+    int readings = 0;
+    std::string reason, at, who;
+    bool operator==(SetAside const&) const = default;
+};
+
 /// What the journal says of one step, newest word last.
 struct StepRecord {
     StepStatus status = StepStatus::not_started;
@@ -56,6 +63,7 @@ struct StepRecord {
     std::string reopened_because; ///< title of the corrected step
     std::string reopened_by_move; ///< what a newer revision changed here, a sentence; empty: a correction
     std::vector<Reading> readings;
+    std::vector<SetAside> set_aside; ///< series of a log begun and given up before this one
     std::map<std::string, std::string, std::less<>> shown; ///< settings as the unit shows them, by path
     std::string shown_from;                                ///< the file they came in; empty when typed
     std::vector<std::int64_t> history; ///< all entries that touched the step, oldest first

@@ -152,15 +152,34 @@ Evaluation judge_amount(Context const& context, Step const& step, std::string_vi
     return out;
 }
 
-/// What cannot be is blocked. `asked` is the step, or one column of its log.
+/// What slip would bring a usual reading to this one, from what is usual here; empty where that is not known.
+std::string hint_from(Bounds const& plausible, Amount const& amount, double air_pa)
+{
+    if (!plausible.min || !plausible.max)
+        return {};
+    return slip_hint(amount, air_pa, [&](double si) { return inside(plausible, si, air_pa); });
+}
+
+std::string and_hint(std::string text, std::string const& hint)
+{
+    return hint.empty() ? text : text + " " + hint;
+}
+
+/// What cannot be is blocked, with the slip that may be behind it: `known_slip` where an earlier reading
+/// tells, else from what is usual. `asked` is the step, or one column of its log.
 template <class Asked>
-bool refuse_impossible(Context const& context, Asked const& asked, double air_pa, Evaluation& out)
+bool refuse_impossible(Context const& context, Asked const& asked, double air_pa, std::string known_slip,
+                       Evaluation& out)
 {
     Bounds const possible = bounds(context, asked.dimension, asked.possible_min, asked.possible_max);
     if (inside(possible, comparable(*out.amount, air_pa), air_pa))
         return false;
-    out.problem = fmt::format("{} is not possible here: it must be {}.", out.amount->typed,
-                              range_text(possible, *out.amount, air_pa));
+    if (known_slip.empty())
+        known_slip = hint_from(bounds(context, asked.dimension, asked.plausible_min, asked.plausible_max),
+                               *out.amount, air_pa);
+    out.problem = and_hint(fmt::format("{} is not possible here: it must be {}.", out.amount->typed,
+                                       range_text(possible, *out.amount, air_pa)),
+                           known_slip);
     return true;
 }
 
@@ -171,8 +190,9 @@ void ask_unusual(Context const& context, Asked const& asked, double air_pa, Eval
     Bounds const plausible = bounds(context, asked.dimension, asked.plausible_min, asked.plausible_max);
     if (!out.question.empty() || inside(plausible, comparable(*out.amount, air_pa), air_pa))
         return;
-    out.question = fmt::format("{} is unusual: most readings are {}. Is it right?", out.amount->typed,
-                               range_text(plausible, *out.amount, air_pa));
+    out.question = and_hint(fmt::format("{} is unusual: most readings are {}. Is it right?",
+                                        out.amount->typed, range_text(plausible, *out.amount, air_pa)),
+                            hint_from(plausible, *out.amount, air_pa));
 }
 
 /// A check's text as a sentence of its own.
@@ -199,7 +219,7 @@ std::string checks_text(calc::Answer const& answer, calc::Verdict verdict, std::
     for (auto const* check : deciding) {
         text += (text.empty() ? "" : " ") + sentence(check->text);
         if (remedy.empty())
-            remedy = check->remedy;
+            remedy = sentence(check->remedy);
         if (rule.empty())
             rule = check->rule;
     }
@@ -255,7 +275,7 @@ Evaluation evaluate_value(Context const& context, Step const& step, std::string_
     if (!out.ok())
         return out;
     double const air = air_of(context).pressure_pa;
-    if (refuse_impossible(context, step, air, out))
+    if (refuse_impossible(context, step, air, {}, out))
         return out;
     judge_limit(context, step, *out.amount, air, out);
     out.prediction = predict(context, step, unit_as_typed(*out.amount));
@@ -325,17 +345,20 @@ Evaluation evaluate_cell(Context const& context, Step const& step, std::size_t i
     auto const& column = step.columns[i];
     Evaluation out = judge_amount(context, step, typed, column.dimension);
     double const air = air_of(context).pressure_pa;
-    if (!out.ok() || refuse_impossible(context, column, air, out))
+    if (!out.ok())
         return out;
+    std::string slip;
     auto const& readings = context.state.record(step.id).readings;
-    if (!readings.empty() && i < readings.back().values.size()) {
-        auto before = parse_amount(readings.back().values[i], column.dimension, "");
-        if (before) {
+    if (!readings.empty() && i < readings.back().values.size())
+        if (auto const before = parse_amount(readings.back().values[i], column.dimension, "")) {
             double const as_read = comparable(*before, air) - (comparable(*out.amount, air) - out.amount->si);
-            if (std::string const slip = slip_question(*out.amount, as_read, air); !slip.empty())
-                out.question = slip + fmt::format(" The last reading was {}.", before->typed);
+            slip = slip_question(*out.amount, as_read, air);
+            if (!slip.empty())
+                slip += fmt::format(" The last reading was {}.", before->typed);
         }
-    }
+    if (refuse_impossible(context, column, air, slip, out))
+        return out;
+    out.question = slip;
     ask_unusual(context, column, air, out);
     return out;
 }

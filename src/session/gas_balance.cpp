@@ -147,9 +147,9 @@ YearBalance balance_of_year(GasBook const& book, int year, std::string_view toda
             kind && m.in_force() && !kind->term.empty() && m.day > before && m.day <= out.until)
             sums[std::string(kind->term)] += m.mass_kg;
     out.terms = {{"inventory_start", stored_kg(start)}, {"inventory_end", stored_kg(end)}};
-    for (char const* term :
-         {"bought_bulk", "bought_in_equipment", "returned_after_recycling", "sold", "returned_to_supplier",
-          "sent_for_destruction", "sent_for_recycling", "new_nameplate", "retired_nameplate"})
+    for (char const* term : {"bought_bulk", "bought_in_equipment", "returned_after_recycling", "sold",
+                             "sold_in_equipment", "returned_to_supplier", "sent_for_destruction",
+                             "sent_for_recycling", "new_nameplate", "retired_nameplate"})
         out.terms.emplace_back(term, sums[term]);
 
     Json inputs = Json::object();

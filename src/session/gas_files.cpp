@@ -92,7 +92,24 @@ report::RecordTable year_table(YearBalance const& year, Words const& words)
                   {three(total->value), three(in_pounds(total->value)), three(co2e ? co2e->value : 0.0)});
     }
     for (auto const& note : year.notes)
-        table.closing += ". " + words.sentence(note);
+        table.closing += (table.closing.ends_with('.') ? " " : ". ") + words.sentence(note);
+    return table;
+}
+
+/// What the rule asks to be checked of a year, and how it came out.
+report::RecordTable check_table(YearBalance const& year, Words const& words)
+{
+    report::RecordTable table;
+    table.title = words("Checks of 40 CFR 98.304(b) for {}", {std::to_string(year.year)});
+    table.heads = {words("Outcome"), words("What was checked")};
+    table.right = {false, false};
+    if (!year.answer) {
+        table.rows.push_back({words("not met"), words.sentence(year.answer.error().detail)});
+        return table;
+    }
+    for (auto const& check : year.answer->checks)
+        table.rows.push_back({check.verdict == calc::Verdict::pass ? words("met") : words("not compared"),
+                              words.sentence(check.text)});
     return table;
 }
 
@@ -138,6 +155,7 @@ std::vector<TermGroup> const& balance_groups()
          "disbursements",
          -1,
          {{"sold", "Sold"},
+          {"sold_in_equipment", "Sold inside equipment"},
           {"returned_to_supplier", "Returned to suppliers"},
           {"sent_for_destruction", "Sent for destruction"},
           {"sent_for_recycling", "Sent for recycling"}}},
@@ -214,7 +232,7 @@ Result<std::string> gas_pdf(GasBook const& book, YearBalance const& year, std::s
                     {words("Day"), today}};
     sheets.tables = {place_table(book, PlaceKind::container, said("By container"), words),
                      place_table(book, PlaceKind::breaker, said("By breaker"), words),
-                     year_table(year, words), movement_table(book, words)};
+                     year_table(year, words), check_table(year, words), movement_table(book, words)};
     sheets.footer =
         words("Gas in hoses and breakers is not stored gas in the sense of the rule. A balance is checked "
               "against the rule in force before it is reported.");

@@ -49,6 +49,8 @@ constexpr std::array kinds = {
     MovementKind{"sold", "Sold", P::container, P::outside, "sold", true, "Cylinder or cart", "Buyer"},
     MovementKind{"equipment", "Bought inside a breaker", P::outside, P::breaker, "bought_in_equipment", true,
                  "Maker", "Breaker"},
+    MovementKind{"equipment_sold", "Sold inside a breaker", P::breaker, P::outside, "sold_in_equipment", true,
+                 "Breaker", "Buyer"},
     MovementKind{"nameplate",
                  "New breaker: nameplate mass",
                  P::none,

@@ -352,7 +352,7 @@ double Outage::log_seconds(std::string_view id) const
 }
 
 Result<Evaluation> Outage::add_reading(std::string_view id, std::vector<std::string> const& typed,
-                                       bool confirmed_question, bool restart, std::optional<double> at_s)
+                                       bool confirmed_question, std::optional<double> at_s)
 {
     auto const step = writable(id);
     if (!step)
@@ -362,20 +362,32 @@ Result<Evaluation> Outage::add_reading(std::string_view id, std::vector<std::str
     Evaluation e = evaluate_reading(context(), **step, typed);
     if (!e.ok())
         return tl::unexpected(problem(**step, e));
-    if (!e.question.empty() && !confirmed_question && !restart)
+    if (!e.question.empty() && !confirmed_question)
         return fail(Code::invalid_input, (*step)->title, e.question);
-    double const t = at_s ? *at_s : restart ? 0.0 : log_seconds(id);
+    double const t = at_s ? *at_s : log_seconds(id);
     auto const& readings = state().record(id).readings;
-    if (!restart && !readings.empty() && t <= readings.back().t_s)
+    if (!readings.empty() && t <= readings.back().t_s)
         return fail(Code::invalid_input, (*step)->title, "a reading must be later than the one before it");
     Json body{{"type", "reading"}, {"step", id}, {"t_s", std::round(t * 1000.0) / 1000.0}, {"values", typed}};
-    if (restart)
-        body["restart"] = true;
     if (!e.question.empty())
         body["asked"] = e.question;
     if (auto done = append(std::move(body)); !done)
         return tl::unexpected(done.error());
     return e;
+}
+
+Result<void> Outage::begin_new_series(std::string_view id, std::string_view reason)
+{
+    auto const step = writable(id);
+    if (!step)
+        return tl::unexpected(step.error());
+    if ((*step)->kind != StepKind::log)
+        return fail(Code::invalid_input, (*step)->title, "this step keeps no log");
+    if (state().record(id).readings.empty())
+        return fail(Code::missing_input, (*step)->title, "no reading has been taken yet");
+    if (reason.find_first_not_of(' ') == std::string_view::npos)
+        return fail(Code::missing_input, (*step)->title, "say what disturbed the series so far");
+    return append({{"type", "series_anew"}, {"step", id}, {"reason", reason}});
 }
 
 Result<void> Outage::defer(std::string_view id, std::string_view reason, std::string_view owner,
@@ -458,7 +470,8 @@ Json const* Outage::to_take_back() const
         if (type == "signed" || type == "stick_written" || type == "sealed" || type == "moved")
             return nullptr;
         bool const about_step = type == "recorded" || type == "reading" || type == "deferred" ||
-                                type == "overridden" || type == "not_applicable" || type == "shown";
+                                type == "overridden" || type == "not_applicable" || type == "shown" ||
+                                type == "series_anew";
         if (about_step && !undone.contains(m_bodies.rend() - it - 1))
             return &*it;
     }

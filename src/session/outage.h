@@ -81,11 +81,13 @@ public:
     /// Records a typed text with a file of that hash: photos, documents.
     [[nodiscard]] Result<void> record_attachment(std::string_view step, std::string_view name,
                                                  std::string_view hash);
-    /// Adds a reading to a log step. The first one starts its clock. `restart` drops the readings so far
-    /// from the log (they stay in the journal).
+    /// Adds a reading to a log step. The first one starts its clock.
     [[nodiscard]] Result<Evaluation> add_reading(std::string_view step, std::vector<std::string> const& typed,
-                                                 bool confirmed_question = false, bool restart = false,
+                                                 bool confirmed_question = false,
                                                  std::optional<double> at_s = {});
+    /// A log begins anew after a disturbed series: the readings so far stay in the journal and count no more.
+    /// Errors: missing_input (no reason, no reading yet), denied, invalid_input (no log), io.
+    [[nodiscard]] Result<void> begin_new_series(std::string_view step, std::string_view reason);
     /// Puts a step off. `before` names the later step it must be closed before, which stays locked until
     /// then; model::after_outage leaves it to its owner when the outage is over; empty: the one proposed
     /// (model::proposed_wait). Errors: denied (hold point, not to be put off), missing_input, unknown,

@@ -92,8 +92,13 @@ std::optional<drawing::Picture> leak_picture(PictureQuestion const& q)
     }
     if (line.readings.empty())
         return std::nullopt;
-    if (auto const shown = figure_text(q.result, "annual_fraction"))
-        line.result_label = q.words("{} a year", {shown->substr(0, shown->find(' ')).substr(0, 6) + " %"});
+    if (q.fact("disturbed") == "rising")
+        line.result_label = q.words("density rises: no leak figure");
+    else if (q.fact("disturbed").is_string())
+        line.result_label = q.words("temperature disturbed: no leak figure");
+    else if (double const share = q.figure("annual_fraction"); std::isfinite(share))
+        line.result_label =
+            q.words("{} a year", {fmt::format("{:.2g} ± {:.2g} %", share, q.half_width("annual_fraction"))});
     return drawing::leak_line(line, q.space, q.measure);
 }
 

@@ -224,6 +224,10 @@ report::RecordTable log_table(Step const& step, StepRecord const& record, Words 
         cells.push_back(r.who);
         table.rows.push_back(std::move(cells));
     }
+    for (auto const& s : record.set_aside)
+        table.closing += (table.closing.empty() ? "" : " ") +
+                         words("Series set aside at {} by {}, {} readings: {}.",
+                               {clock_time(s.at), s.who, std::to_string(s.readings), s.reason});
     return table;
 }
 
@@ -309,7 +313,7 @@ std::vector<report::RecordStage> record_stages(Outage const& outage, Words const
                 continue;
             out.steps.push_back(step_row(outage, step, fmt::format("{}.{}", stage.order, n), words));
             StepRecord const& record = outage.state().record(step.id);
-            if (step.kind == StepKind::log && !record.readings.empty())
+            if (step.kind == StepKind::log && !(record.readings.empty() && record.set_aside.empty()))
                 out.tables.push_back(log_table(step, record, words));
             add_picture(outage, step, words, out);
         }

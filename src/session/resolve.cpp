@@ -97,10 +97,26 @@ Json resolve_value(Context const& context, Json const& value)
 
 } // namespace
 
+namespace {
+
+/// "density.u": the standard uncertainty of a result, an interval in the result's unit.
+std::optional<std::string> uncertainty_text(Json const& answer, std::string const& name)
+{
+    Json const figure = member(member(answer, "results"), name.c_str());
+    if (!figure.is_object() || !figure.contains("u") || !figure["u"].is_number())
+        return std::nullopt;
+    std::string const unit = text_member(figure, "unit"), number = shortest(figure["u"].get<double>());
+    return unit.empty() || unit == "1" ? number : number + " " + unit;
+}
+
+} // namespace
+
 std::optional<std::string> figure_text(Json const& answer, std::string_view name)
 {
     if (!answer.is_object())
         return std::nullopt;
+    if (constexpr std::string_view of_u = ".u"; name.ends_with(of_u))
+        return uncertainty_text(answer, std::string(name.substr(0, name.size() - of_u.size())));
     for (char const* part : {"results", "expected"}) {
         auto const group = answer.find(part);
         if (group == answer.end() || !group->is_object())

@@ -1,6 +1,8 @@
 #include "session/slip.h"
 #include "calc/series.h"
+#include <array>
 #include <cmath>
+#include <fmt/format.h>
 
 namespace isochore::session {
 namespace {
@@ -51,7 +53,84 @@ std::string reference_question(Amount const& reading, double expected_si, double
     return {};
 }
 
+/// Units that gauges, thermometers, scales and rules at the same place may have.
+std::span<char const* const> units_mixed_up(Dimension dimension)
+{
+    static constexpr std::array pressure{"psi", "bar", "kPa", "MPa"};
+    static constexpr std::array temperature{"degF", "degC", "K"};
+    static constexpr std::array mass{"lb", "kg", "g"};
+    static constexpr std::array length{"in", "mm", "m"};
+    switch (dimension) {
+    case Dimension::pressure:
+        return pressure;
+    case Dimension::temperature:
+        return temperature;
+    case Dimension::mass:
+        return mass;
+    case Dimension::length:
+        return length;
+    default:
+        return {};
+    }
+}
+
+/// A reading as it may have been meant.
+struct Meant {
+    double value;
+    Unit const* unit;
+    PressureReference reference;
+
+    [[nodiscard]] double absolute(double air_pa) const
+    {
+        return unit->to_si(value) + (reference == PressureReference::gauge ? air_pa : 0.0);
+    }
+    [[nodiscard]] std::string as_typed() const
+    {
+        char const* const ending = reference == PressureReference::gauge      ? " g"
+                                   : reference == PressureReference::absolute ? " abs"
+                                                                              : "";
+        return fmt::format("{:.6g} {}{}", value, unit->label(), ending);
+    }
+    /// The same in the unit and against the reference of the reading.
+    [[nodiscard]] std::string in(Amount const& reading, double air_pa) const
+    {
+        double const shift = reading.reference == PressureReference::gauge ? air_pa : 0.0;
+        return show_amount(absolute(air_pa) - shift, *reading.unit, 3, reading.reference);
+    }
+};
+
 } // namespace
+
+std::string slip_hint(Amount const& reading, double air_pa, std::function<bool(double)> const& usual)
+{
+    std::string hint;
+    for (char const* name : units_mixed_up(reading.dimension)) {
+        Meant const meant{reading.value, find_unit(name, reading.dimension), reading.reference};
+        if (hint.empty() && meant.unit && meant.unit != reading.unit && usual(meant.absolute(air_pa)))
+            hint = fmt::format("Looks like {} typed as {}: {} would be {}.", meant.unit->label(),
+                               reading.unit->label(), meant.as_typed(), meant.in(reading, air_pa));
+    }
+    if (reading.reference != PressureReference::none) {
+        bool const gauge = reading.reference == PressureReference::gauge;
+        Meant const meant{reading.value, reading.unit,
+                          gauge ? PressureReference::absolute : PressureReference::gauge};
+        if (hint.empty() && usual(meant.absolute(air_pa)))
+            hint = gauge ? fmt::format("Looks like an absolute reading typed as gauge: {} would be {}.",
+                                       meant.as_typed(), meant.in(reading, air_pa))
+                         : fmt::format("Looks like a gauge reading typed as absolute: {} would be {}.",
+                                       meant.as_typed(), meant.in(reading, air_pa));
+    }
+    for (double const factor : {0.1, 10.0}) {
+        Meant const meant{reading.value * factor, reading.unit, reading.reference};
+        std::string const point = meant.as_typed();
+        // A point and a unit that come to the same reading are one slip, not two.
+        if (usual(meant.absolute(air_pa)) && hint.find(meant.in(reading, air_pa)) == std::string::npos)
+            return hint + (hint.empty()
+                               ? fmt::format("Looks like a misplaced point: {} would be usual.", point)
+                               : fmt::format(" Or is the point misplaced: {}?", point));
+    }
+    return hint;
+}
 
 std::string slip_question(Amount const& reading, double expected_si, double air_pa)
 {

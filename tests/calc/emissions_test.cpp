@@ -22,6 +22,29 @@ TEST_CASE("the yearly balance gives each term and the worked total", "[calc][emi
     CHECK(value_of(b, "user_emissions_lb") == Approx(60.0));
 }
 
+TEST_CASE("gas sold inside a breaker leaves with it, and each check of the rule is named",
+          "[calc][emissions]")
+{
+    // 40 CFR 98.303: disbursements hold what was sold or delivered in equipment too (structure read, wording
+    // from memory). 100 - 80 + 50 - (10 + 45) = 15 lb, by hand.
+    auto const a =
+        answered("emissions.balance",
+                 R"({"inventory_start":"100 lb","inventory_end":"80 lb","bought_bulk":"50 lb","sold":"10 lb",
+        "sold_in_equipment":"45 lb","bought_in_equipment":"0 lb","previous_inventory_end":"100 lb"})");
+    CHECK(value_of(a, "user_emissions_lb") == Approx(15.0));
+    CHECK(value_of(a, "disbursements") == Approx(55.0 * 0.45359237));
+    // 98.304(b), one by one.
+    for (char const* name :
+         {"figures", "inventory_follows_on", "acquisitions_complete", "emissions_not_negative"})
+        CHECK(check_of(a, name).verdict == calc::Verdict::pass);
+    auto const first = answered("emissions.balance", R"({"inventory_start":"10 lb","inventory_end":"5 lb"})");
+    CHECK(check_of(first, "inventory_follows_on").verdict ==
+          calc::Verdict::none); // not compared, and it says so
+    CHECK(refused("emissions.balance",
+                  R"({"inventory_start":"10 lb","inventory_end":"5 lb","sold_in_equipment":"-1 lb"})")
+              .where == "inputs.sold_in_equipment");
+}
+
 TEST_CASE("inventories that are negative or do not follow on are refused", "[calc][emissions]")
 {
     CHECK(refused("emissions.balance", R"({"inventory_start":"-1 lb","inventory_end":"80 lb"})").where ==

@@ -261,6 +261,30 @@ TEST_CASE("leakage since the last fill is kept apart from handling", "[calc][fil
 {
     auto const a = answered("fill.account", account("59.10 kg", R"(,"last_density":"40 kg/m3")"));
     CHECK(value_of(a, "leakage_since_last_fill") == Approx(0.3 * (40.0 - 37.6128)).epsilon(1e-3));
+    // The pipe fitted today held nothing before, and the density as found counts, not the one after the
+    // purge.
+    auto const found = answered("fill.account", account("59.10 kg", R"(,"last_density":"40 kg/m3",
+        "density_as_found":"39 kg/m3","u_density_as_found":"0.1 kg/m3","added_volume":"2 l")"));
+    CHECK(value_of(found, "leakage_since_last_fill") == Approx(0.298 * 1.0).epsilon(1e-9));
+    // u: 0.298 m3 times 0.1 kg/m3, and 1 % of 0.3 m3 times 1 kg/m3 (JCGM 100, 5.1.2).
+    CHECK(*figure_of(found, "leakage_since_last_fill").u == Approx(std::hypot(0.0298, 0.003)).epsilon(1e-6));
+    CHECK(refused("fill.account", account("59.10 kg", R"(,"added_volume":"301 l")")).where ==
+          "inputs.added_volume");
+}
+
+TEST_CASE("the account names all the gas: in the breaker now, in the hoses, lost and leaked", "[calc][fill]")
+{
+    auto const a =
+        answered("fill.account", account("59.10 kg", R"(,"hose_volume":"0.5 l","last_density":"40 kg/m3")"));
+    CHECK(value_of(a, "mass_in_breaker") == Approx(0.3 * value_of(a, "density_after")).epsilon(1e-12));
+    CHECK(value_of(a, "density_after") == Approx(40.0).epsilon(1e-3));
+    // Conservation of mass: what left the cylinder is in the breaker, in the hoses or lost.
+    CHECK(
+        value_of(a, "mass_from_cylinder") ==
+        Approx(value_of(a, "mass_into_breaker") + value_of(a, "mass_in_hoses") + value_of(a, "handling_loss"))
+            .epsilon(1e-12));
+    CHECK(*figure_of(a, "mass_in_breaker").u >
+          *figure_of(a, "density_after").u * 0.3); // the volume's 1 % too
 }
 
 TEST_CASE("an account refuses weights exchanged and states missing", "[calc][fill]")

@@ -23,7 +23,8 @@ Json values()
 Dimension dimension_of(std::string const& text)
 {
     for (Dimension d : {Dimension::fraction, Dimension::count, Dimension::length, Dimension::current,
-                        Dimension::angle, Dimension::frequency, Dimension::time, Dimension::capacitance_per_length})
+                        Dimension::angle, Dimension::frequency, Dimension::time,
+                        Dimension::capacitance_per_length, Dimension::temperature_difference})
         if (parse_amount(text, d, "usual"))
             return d;
     FAIL("no dimension reads " << text);

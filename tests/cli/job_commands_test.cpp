@@ -79,6 +79,27 @@ TEST_CASE("an outage is created, entered, corrected, put off, undone and exporte
     CHECK(tablet.run(cli::job_verify_command, outage.options()).code == 0);
 }
 
+TEST_CASE("a log begins anew at the shell too, with its reason in the history")
+{
+    Tablet tablet;
+    DemoOutage outage(tablet);
+    REQUIRE(outage.create() == "AF-Q07-112");
+    REQUIRE(outage.enter_until("purge.hold") == "");
+    auto reading = outage.options("purge.hold");
+    reading.values = {"5.200 bar g", "14.9 degC"};
+    REQUIRE(tablet.run(cli::job_enter_command, reading).code == 0);
+    auto anew = outage.options("purge.hold");
+    anew.reason = "sun on the pipe";
+    auto const begun = tablet.run(cli::job_series_command, anew);
+    INFO(begun.text);
+    REQUIRE(begun.code == 0);
+    CHECK(begun.text.find("a new series begins") != std::string::npos);
+    CHECK(history(tablet, outage).text.find("sun on the pipe") != std::string::npos);
+    CHECK(tablet.run(cli::job_series_command, anew).code == 2); // there is nothing to give up now
+    CHECK(tablet.run(cli::job_undo_command, outage.options()).text.find("Began a new series") !=
+          std::string::npos);
+}
+
 TEST_CASE("a locked step is refused with the words that unlock it, and nothing is entered")
 {
     Tablet tablet;

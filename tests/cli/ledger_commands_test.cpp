@@ -61,6 +61,10 @@ TEST_CASE("a ledger is booked, corrected, withdrawn and summed from the command 
     CHECK(year.json()["terms_kg"]["bought_bulk"].get<double>() ==
           Approx(52.16312255).epsilon(0).margin(1e-9));
 
+    auto const text = tablet.run(cli::ledger_year_command, LedgerOptions{}).text;
+    CHECK(text.find("not compared  the end of the last year is not given") != std::string::npos); // 98.304(b)
+    CHECK(text.find("met           user emissions of") != std::string::npos);
+
     auto withdraw = by_quill();
     withdraw.entry = tablet.run(cli::ledger_entries_command, by_quill()).json()["entries"].back()["entry"];
     withdraw.reason = "typed twice";

@@ -19,7 +19,7 @@ std::vector<Json> random_journal(std::mt19937& random, std::size_t length)
         Json body{{"step", pick(steps)}, {"at", "2026-03-02T09:00:00+00:00"}, {"who", "B. Elder"}};
         body["mono_s"] = static_cast<double>(bodies.size() % 7);
         body["run"] = random() % 9 == 0 ? "b" : "a";
-        switch (random() % 12) {
+        switch (random() % 13) {
         case 0:
             body.update({{"type", "undone"}, {"undoes", random() % (bodies.size() + 2)}});
             break;
@@ -41,6 +41,9 @@ std::vector<Json> random_journal(std::mt19937& random, std::size_t length)
             break;
         case 6:
             body.update({{"type", random() % 2 ? "archived" : "unarchived"}});
+            break;
+        case 8:
+            body.update({{"type", "series_anew"}, {"reason", "sun on the pipe"}});
             break;
         case 7:
             body.update({{"type", "clock"}, {"text", "set back"}});
@@ -112,4 +115,65 @@ TEST_CASE("an archived outage says since when and by whom, and is whole again wh
     CHECK(put_away.archived);
     CHECK(put_away.archived_by == "R. Marsh");
     CHECK_FALSE(replay(c, {created(), away, back}).archived);
+}
+
+TEST_CASE("a log that begins anew counts only its new series, and what its old result led to opens again")
+{
+    auto c = small_checklists();
+    Step hold;
+    hold.id = "work.hold";
+    hold.kind = StepKind::log;
+    hold.title = "Hold and log";
+    c.stages[1].steps.insert(c.stages[1].steps.begin(), hold);
+    c.stages[1].steps[4].call =
+        CalcCall{"gas.density", R"({"pressure":"step:work.hold.leak_rate"})", "", {"work.hold"}};
+    auto const reading = [](double t_s, char const* value) {
+        return Json{{"type", "reading"}, {"step", "work.hold"}, {"t_s", t_s}, {"values", {value}}};
+    };
+    Json const anew{{"type", "series_anew"},
+                    {"step", "work.hold"},
+                    {"reason", "Sun on the pipe"},
+                    {"who", "A. Rowan"},
+                    {"at", "2026-03-02T10:14:00+00:00"}};
+    std::vector<Json> bodies{created(),
+                             reading(0, "5.200 bar g"),
+                             reading(120, "5.231 bar g"),
+                             recorded("work.hold", "", "undecided"),
+                             recorded("work.result", "37", "pass"),
+                             anew,
+                             reading(0, "5.210 bar g")};
+    auto const now = replay(c, bodies);
+    StepRecord const& record = now.record("work.hold");
+    REQUIRE(record.readings.size() == 1);
+    CHECK(record.readings[0].values[0] == "5.210 bar g");
+    CHECK(record.verdict.empty()); // nor does what the old series said
+    CHECK(record.status == StepStatus::in_progress);
+    CHECK(record.set_aside ==
+          std::vector<SetAside>{{2, "Sun on the pipe", "2026-03-02T10:14:00+00:00", "A. Rowan"}});
+    CHECK(record.history.size() == 5); // every entry of the step is still there
+    CHECK(now.record("work.result").status == StepStatus::reopened);
+
+    // The result of the new series keeps what was set aside; taking the beginning back brings the old one
+    // back.
+    auto ended = bodies;
+    ended.push_back(recorded("work.hold", "", "pass"));
+    CHECK(replay(c, ended).record("work.hold").set_aside.size() == 1);
+    bodies.pop_back();
+    bodies.push_back({{"type", "undone"}, {"step", "work.hold"}, {"undoes", 5}});
+    auto const back = replay(c, bodies);
+    CHECK(back.record("work.hold").readings.size() == 2);
+    CHECK(back.record("work.hold").status == StepStatus::undecided);
+    CHECK(back.record("work.result").status == StepStatus::done);
+    CHECK(describe_entry(c, anew) == "Began a new series at “Hold and log”: Sun on the pipe");
+}
+
+TEST_CASE("a reading after an undecided end opens what was built on it, as after a passed one")
+{
+    auto c = small_checklists();
+    c.stages[1].steps[2].kind = StepKind::log;
+    c.stages[1].steps[2].needs.clear();
+    Json const reading{{"type", "reading"}, {"step", "work.reading"}, {"t_s", 60}, {"values", {"1 bar g"}}};
+    auto const now = replay(c, {created(), reading, recorded("work.reading", "", "undecided"),
+                                recorded("work.result", "37", "pass"), reading});
+    CHECK(now.record("work.result").status == StepStatus::reopened);
 }

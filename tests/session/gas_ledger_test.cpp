@@ -191,6 +191,19 @@ TEST_CASE("the year's balance has every term of 40 CFR 98.303 and refuses gas fr
     // 40 CFR 98 table A-1 as amended for 2025 (from memory): 23 500.
     CHECK(year.answer->find("co2e")->value == Approx(80.0 * 23.5).epsilon(0).margin(1e-6));
 
+    SECTION(
+        "a breaker sold with its gas is a disbursement of its own kind, and takes nothing from a container")
+    {
+        // 40 CFR 98.303, sold or delivered inside equipment: 80 - 8 = 72 kg.
+        REQUIRE(ledger.add({"equipment_sold", "2025-06-01", "41-0387", "Buyer", "8 kg", ""}, "N. Quill"));
+        YearBalance const sold = balance_of_year(book_of(ledger), 2025, "2026-03-02");
+        REQUIRE(sold.answer);
+        CHECK(sold.answer->find("user_emissions")->value == Approx(72.0).epsilon(0).margin(1e-6));
+        CHECK(holds(book_of(ledger), "41-0387") == Approx(52.0));
+        for (auto const& [term, kg] : sold.terms)
+            if (term == "sold_in_equipment")
+                CHECK(kg == 8.0);
+    }
     SECTION("another source of the GWP changes t CO2e and is named")
     {
         REQUIRE(ledger.choose_gwp("eu_2024_573", "N. Quill"));

@@ -1,3 +1,4 @@
+#include "session/resolve.h"
 #include "session/slip.h"
 #include "session_support.h"
 #include <catch2/catch.hpp>
@@ -57,6 +58,48 @@ TEST_CASE("each slip of unit or reference is asked about in words of its own", "
     CHECK(warmth("22 degC").empty());
 }
 
+TEST_CASE("a slip that the keypad blocks is named with the reading it would have been", "[slip]")
+{
+    // Factors: NIST SP 811 appendix B.8: 87 psi = 599.84 kPa; 1 atm = 101.325 kPa; degF = 1.8 degC + 32.
+    Bench bench;
+    auto const outage = bench.begin();
+    auto const typed = [&](char const* step, char const* text) {
+        auto const e = evaluate_value(outage->context(), *outage->checklists().step(step), text);
+        return e.ok() ? e.question : e.problem;
+    };
+    CHECK(says(typed("fill.pressure", "87.0 bar g"), "not possible"));
+    CHECK(says(typed("fill.pressure", "87.0 bar g"),
+               "Looks like psi typed as bar: 87 psi g would be 6 bar g."));
+    CHECK(says(typed("fill.pressure", "87.0 bar g"), "Or is the point misplaced: 8.7 bar g?"));
+    CHECK(says(typed("fill.pressure", "599 psi g"),
+               "Looks like kPa typed as psi: 599 kPa g would be 86.9 psi g."));
+    CHECK(says(typed("fill.pressure", "0.5 bar g"),
+               "Looks like MPa typed as bar: 0.5 MPa g would be 5 bar g."));
+    CHECK_FALSE(says(typed("fill.pressure", "0.5 bar g"), "misplaced")); // it comes to the same
+    CHECK(says(typed("fill.pressure", "1.9 bar abs"),
+               "Looks like a gauge reading typed as absolute: 1.9 bar g"));
+    CHECK(says(typed("fill.pressure", "9.8 bar g"),
+               "Looks like an absolute reading typed as gauge: 9.8 bar abs"));
+    CHECK(says(typed("fill.temperature", "130 degC"), "Looks like a misplaced point: 13 °C would be usual."));
+    CHECK(says(typed("fill.temperature", "68 degC"), "Looks like °F typed as °C: 68 °F would be 20 °C."));
+    CHECK(says(typed("fill.temperature", "293 degC"), "Looks like K typed as °C"));
+    CHECK(says(typed("fill.cylinder_before", "1040 kg"), "misplaced point: 104 kg"));
+    CHECK(typed("fill.temperature", "15 degC").empty());
+}
+
+TEST_CASE("a checklist can hand on how sure a result is", "[resolve]")
+{
+    Json const answer{{"results",
+                       {{"density", {{"value", 37.5}, {"unit", "kg/m3"}, {"u", 0.125}}},
+                        {"pressure", {{"value", 5e5}, {"unit", "Pa"}, {"u", 250.0}}},
+                        {"ratio", {{"value", 2.0}, {"unit", "1"}}}}}};
+    CHECK(figure_text(answer, "density.u") == "0.125 kg/m3");
+    CHECK(figure_text(answer, "pressure.u") == "250 Pa"); // an interval, neither absolute nor gauge
+    CHECK(figure_text(answer, "ratio.u") == std::nullopt);
+    CHECK(figure_text(answer, "mass.u") == std::nullopt);
+    CHECK(figure_text(answer, "density") == "37.5 kg/m3");
+}
+
 TEST_CASE("the keypad of a log blocks what cannot be, as that of a measurement does", "[log]")
 {
     Log log;
@@ -87,4 +130,7 @@ TEST_CASE("a reading of a log is held against the one before it for slips", "[lo
     CHECK(says(both.question, "A tenth"));
     log.read("purge.flow", {"80 % vol"});
     CHECK(says(log.typed(log.purge, 0, "8.1 % vol").question, "A tenth"));
+    // Blocked, and still named: what was read before tells.
+    CHECK(says(log.typed(log.purge, 0, "810 % vol").problem, "Ten times"));
+    CHECK(says(log.typed(log.hold, 0, "75.4 bar g").problem, "read in psi and entered as bar"));
 }

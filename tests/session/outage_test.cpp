@@ -190,7 +190,8 @@ TEST_CASE("after a break of more than 15 minutes the last physical step is shown
     CHECK(outage->to_confirm_again() == nullptr);
 }
 
-TEST_CASE("a clock set back or forward neither hides a long break nor is one it cannot know of taken for short")
+TEST_CASE(
+    "a clock set back or forward neither hides a long break nor is one it cannot know of taken for short")
 {
     Bench bench;
     auto outage = bench.begin();
@@ -308,6 +309,40 @@ TEST_CASE("readings of a log carry the time of the monotonic clock, not of the w
     REQUIRE(o.add_reading("purge.flow", {"75 % vol"}));
     CHECK(o.state().record("purge.flow").readings[1].t_s == Approx(60.0).epsilon(0).margin(1e-3));
     CHECK_FALSE(o.add_reading("purge.flow", {"76 % vol"}));
+}
+
+TEST_CASE("a disturbed log begins anew with a reason; the new series is timed from its own first reading")
+{
+    Bench bench;
+    auto outage = bench.begin();
+    std::string const job = outage->job();
+    CHECK(outage->begin_new_series("fill.pressure", "sun").error().code != Error::Code::missing_input);
+    auto c = outage->checklists();
+    for (auto& stage : c.stages)
+        for (auto& step : stage.steps)
+            step.needs.clear();
+    auto opened = Outage::open(outage->journal(), bench.clock, job, c, outage->profile(), "N. Quill");
+    REQUIRE(opened);
+    auto& o = **opened;
+    CHECK(o.begin_new_series("purge.flow", "valve not shut").error().code == Error::Code::missing_input);
+    REQUIRE(o.add_reading("purge.flow", {"55 % vol"}));
+    bench.clock.advance(60);
+    REQUIRE(o.add_reading("purge.flow", {"75 % vol"}));
+    CHECK(o.begin_new_series("purge.flow", " ").error().code == Error::Code::missing_input);
+    CHECK(o.begin_new_series("joint.temperature", "sun").error().code == Error::Code::invalid_input);
+    REQUIRE(o.begin_new_series("purge.flow", "valve not shut"));
+    CHECK(o.state().record("purge.flow").readings.empty());
+    CHECK(o.log_seconds("purge.flow") == 0.0);
+    bench.clock.advance(600);
+    REQUIRE(o.add_reading("purge.flow", {"60 % vol"}));
+    CHECK(o.state().record("purge.flow").readings[0].t_s == 0.0);
+    bench.clock.advance(30);
+    REQUIRE(o.add_reading("purge.flow", {"70 % vol"}));
+    CHECK(o.state().record("purge.flow").readings[1].t_s == Approx(30.0).epsilon(0).margin(1e-3));
+    for (int i = 0; i < 3; ++i)
+        REQUIRE(o.undo());
+    REQUIRE(o.state().record("purge.flow").readings.size() == 2);
+    CHECK(o.state().record("purge.flow").set_aside.empty());
 }
 
 TEST_CASE("units stand in print as print has them, and nothing else in a sentence changes")
