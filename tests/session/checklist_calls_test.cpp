@@ -190,7 +190,7 @@ std::set<std::string> walk_branch(std::map<std::string, Json> const& instead)
                     auto const& state = walk.outage->state();
                     bool const no_bolt = name == "torque" && state.record("prepare.fixing").answer != "bolt";
                     bool const no_record = name == "leakage_since_last_fill" &&
-                                           state.record("fill.last_fill").answer != "record";
+                                           state.record("prepare.last_fill").answer != "record";
                     CHECK((session::figure_text(evaluation.result, name) || no_bolt || no_record));
                 }
                 CHECK_FALSE(step.picture.empty()); // every calculation stands beside its picture
