@@ -128,7 +128,7 @@ double draw_typed(Canvas& canvas, Rect const& r, EntryView const& entry)
     return r.h;
 }
 
-double draw_echo(Canvas& canvas, Point at, double width, EntryView const& entry)
+double draw_echo(Canvas& canvas, Point at, double width, double bottom, EntryView const& entry)
 {
     Column column{canvas, at.x, width, at.y};
     if (!entry.problem.empty()) {
@@ -140,7 +140,9 @@ double draw_echo(Canvas& canvas, Point at, double width, EntryView const& entry)
         column.y += canvas.paragraph({at.x + 6.4, at.y}, width - 6.4, entry.question,
                                      style::bold.with(Ink::undecided), "entry.question");
     }
-    if (entry.question.empty() || !entry.foreseen) // with a question and an answer below, room is short
+    // With a question and an answer below room is short, and below a long problem there is none.
+    bool const room = column.y + canvas.paragraph_height(entry.echo, style::body, width) <= bottom + 0.01;
+    if (room && (entry.question.empty() || !entry.foreseen))
         column.text(entry.echo, style::body, "entry.echo");
     return column.y - at.y;
 }
@@ -240,7 +242,7 @@ void draw_number_entry(Canvas& canvas, Rect const& area, SheetView const& sheet,
                                true, text.bottom(), intent);
     }
     column.space(1.6);
-    column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
+    column.y += draw_echo(canvas, {column.x, column.y}, column.w, text.bottom(), entry);
     if (!entry.suggestions.empty()) {
         column.space(size::gap);
         column.y += draw_chips(canvas, {column.x, column.y}, column.w, entry.suggestions, entry.suggestions, "",
@@ -385,7 +387,7 @@ void draw_text_entry(Canvas& canvas, Rect const& area, SheetView const& sheet, E
         column.space(1.6);
         column.y += draw_typed(canvas, {column.x, column.y, column.w, 16.0}, entry);
         column.space(1.4);
-        column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
+        column.y += draw_echo(canvas, {column.x, column.y}, column.w, top.bottom(), entry);
     } else {
         double const label_w = top.w * 0.28;
         double const context_h =
@@ -395,7 +397,7 @@ void draw_text_entry(Canvas& canvas, Rect const& area, SheetView const& sheet, E
                       {size::strong, size::body, size::caption}, "entry.label");
         draw_typed(canvas, {top.x + label_w + 3.0, top.y + context_h, top.w - label_w - 3.0, box_h}, entry);
         column.y = top.y + context_h + box_h + 1.0;
-        column.y += draw_echo(canvas, {column.x, column.y}, column.w, entry);
+        column.y += draw_echo(canvas, {column.x, column.y}, column.w, top.bottom(), entry);
     }
     if (!entry.suggestions.empty()) {
         column.space(1.6);

@@ -59,7 +59,7 @@ std::span<char const* const> units_mixed_up(Dimension dimension)
     static constexpr std::array pressure{"psi", "bar", "kPa", "MPa"};
     static constexpr std::array temperature{"degF", "degC", "K"};
     static constexpr std::array mass{"lb", "kg", "g"};
-    static constexpr std::array length{"in", "mm", "m"};
+    static constexpr std::array length{"mm", "in", "ft", "m"};
     switch (dimension) {
     case Dimension::pressure:
         return pressure;
@@ -107,7 +107,7 @@ std::string slip_hint(Amount const& reading, double air_pa, std::function<bool(d
     for (char const* name : units_mixed_up(reading.dimension)) {
         Meant const meant{reading.value, find_unit(name, reading.dimension), reading.reference};
         if (hint.empty() && meant.unit && meant.unit != reading.unit && usual(meant.absolute(air_pa)))
-            hint = fmt::format("Looks like {} typed as {}: {} would be {}.", meant.unit->label(),
+            hint = fmt::format("Looks like “{}” typed as “{}”: {} would be {}.", meant.unit->label(),
                                reading.unit->label(), meant.as_typed(), meant.in(reading, air_pa));
     }
     if (reading.reference != PressureReference::none) {

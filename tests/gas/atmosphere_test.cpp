@@ -58,14 +58,29 @@ TEST_CASE("the bag example gives 1.109 g a year for one ppmv in a day", "[gas][p
 TEST_CASE("the yearly balance adds up term by term", "[gas]")
 {
     // Own invented cases; the equation is that of 40 CFR 98.303(a). Any unit of mass serves.
-    YearOfGas first{100, 80, 115, 0, 0, 0, 20, 0, 0, 60, 30};
+    YearOfGas const first{.stored_start = 100,
+                          .stored_end = 80,
+                          .bought_bulk = 115,
+                          .sent_for_destruction = 20,
+                          .new_nameplate = 60,
+                          .retired_nameplate = 30};
     CHECK(user_emissions_kg(first).total == Approx(85.0));
-    YearOfGas second{500, 610, 230, 45, 0, 0, 0, 0, 60, 45, 0};
+    YearOfGas second{.stored_start = 500,
+                     .stored_end = 610,
+                     .bought_bulk = 230,
+                     .bought_in_equipment = 45,
+                     .sent_for_recycling = 60,
+                     .new_nameplate = 45};
     auto const e = user_emissions_kg(second);
     CHECK(e.decrease_in_inventory == Approx(-110.0));
     CHECK(e.acquisitions == Approx(275.0));
     CHECK(e.disbursements == Approx(60.0));
     CHECK(e.net_nameplate_increase == Approx(45.0));
     CHECK(e.total == Approx(60.0));
-    CHECK(user_emissions_kg({100, 100, 0, 0, 0, 0, 0, 0, 0, 0, 0}).total == 0.0);
+    CHECK(user_emissions_kg({.stored_start = 100, .stored_end = 100}).total == 0.0);
+    // What is sold inside a breaker leaves with it (98.303, disbursements), and the breaker's nameplate too.
+    second.sold_in_equipment = 12;
+    second.retired_nameplate = 12;
+    CHECK(user_emissions_kg(second).disbursements == Approx(72.0));
+    CHECK(user_emissions_kg(second).total == Approx(60.0));
 }

@@ -69,20 +69,20 @@ TEST_CASE("a slip that the keypad blocks is named with the reading it would have
     };
     CHECK(says(typed("fill.pressure", "87.0 bar g"), "not possible"));
     CHECK(says(typed("fill.pressure", "87.0 bar g"),
-               "Looks like psi typed as bar: 87 psi g would be 6 bar g."));
+               "Looks like “psi” typed as “bar”: 87 psi g would be 6 bar g."));
     CHECK(says(typed("fill.pressure", "87.0 bar g"), "Or is the point misplaced: 8.7 bar g?"));
     CHECK(says(typed("fill.pressure", "599 psi g"),
-               "Looks like kPa typed as psi: 599 kPa g would be 86.9 psi g."));
+               "Looks like “kPa” typed as “psi”: 599 kPa g would be 86.9 psi g."));
     CHECK(says(typed("fill.pressure", "0.5 bar g"),
-               "Looks like MPa typed as bar: 0.5 MPa g would be 5 bar g."));
+               "Looks like “MPa” typed as “bar”: 0.5 MPa g would be 5 bar g."));
     CHECK_FALSE(says(typed("fill.pressure", "0.5 bar g"), "misplaced")); // it comes to the same
     CHECK(says(typed("fill.pressure", "1.9 bar abs"),
                "Looks like a gauge reading typed as absolute: 1.9 bar g"));
     CHECK(says(typed("fill.pressure", "9.8 bar g"),
                "Looks like an absolute reading typed as gauge: 9.8 bar abs"));
     CHECK(says(typed("fill.temperature", "130 degC"), "Looks like a misplaced point: 13 °C would be usual."));
-    CHECK(says(typed("fill.temperature", "68 degC"), "Looks like °F typed as °C: 68 °F would be 20 °C."));
-    CHECK(says(typed("fill.temperature", "293 degC"), "Looks like K typed as °C"));
+    CHECK(says(typed("fill.temperature", "68 degC"), "Looks like “°F” typed as “°C”: 68 °F would be 20 °C."));
+    CHECK(says(typed("fill.temperature", "293 degC"), "Looks like “K” typed as “°C”"));
     CHECK(says(typed("fill.cylinder_before", "1040 kg"), "misplaced point: 104 kg"));
     CHECK(typed("fill.temperature", "15 degC").empty());
 }
