@@ -49,7 +49,8 @@ private:
         setup.facts = {{"station", "Alder Ferry"},
                        {"bay", "Q07"},
                        {"serial", fmt::format("41-{:04}", i)},
-                       {"job_no", fmt::format("B {}", i)}};
+                       {"job_no", fmt::format("B {}", i)},
+                       {"window", "2 h"}};
         setup.crew = {"N. Quill"};
         setup.who = "N. Quill";
         auto outage = m_workspace->begin("kd-41", setup);
