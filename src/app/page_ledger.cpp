@@ -46,15 +46,44 @@ void frame(Desk& desk, screens::SheetView& sheet)
 
 } // namespace
 
+// The journal has one connection, so this cannot run beside the window: it goes on in slices, and the sheet is
+// drawn between them.
+void LedgerPage::look(Desk& desk)
+{
+    constexpr std::chrono::milliseconds slice{120};
+    if (!m_looking)
+        m_looking.emplace();
+    if (auto const went = session::GasLedger(desk.workspace).take_over(*m_looking, slice); !went) {
+        m_book = tl::unexpected(went.error());
+        m_looking.reset();
+    } else if (m_looking->finished) {
+        m_problems = std::move(m_looking->problems);
+        m_looking.reset();
+        load(desk);
+    }
+}
+
+void LedgerPage::tick(Desk& desk)
+{
+    if (m_looking)
+        look(desk);
+}
+
+screens::ProgressView LedgerPage::looking(Desk& desk) const
+{
+    screens::ProgressView p;
+    p.heading = desk.words("Looking into the outages");
+    p.text = desk.words("{} of {}", {std::to_string(m_looking->seen.size()), std::to_string(m_looking->total)});
+    p.done = m_looking->total ? static_cast<double>(m_looking->seen.size()) /
+                                    static_cast<double>(m_looking->total)
+                              : 0.0;
+    p.can_cancel = true;
+    return p;
+}
+
 void LedgerPage::load(Desk& desk)
 {
-    session::GasLedger ledger(desk.workspace);
-    m_problems.clear();
-    if (auto const added = ledger.take_over(m_problems); !added) {
-        m_book = tl::unexpected(added.error());
-        return;
-    }
-    m_book = ledger.book();
+    m_book = session::GasLedger(desk.workspace).book();
     if (*m_book && m_year == 0) {
         auto const years = session::years_of(**m_book);
         m_year = years.empty() ? std::stoi(today_of(desk).substr(0, 4)) : years.front();
@@ -64,8 +93,13 @@ void LedgerPage::load(Desk& desk)
 void LedgerPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
     frame(desk, sheet);
-    if (!m_book)
-        load(desk);
+    if (!m_book && !m_looking)
+        look(desk);
+    if (m_looking) {
+        sheet.progress = looking(desk);
+        sheet.busy = true;
+        return;
+    }
     screens::TableView table;
     table.heading = desk.words("Gas ledger");
     table.actions = {{"back", desk.words("Back"), {}, false, true, false}};
@@ -258,7 +292,7 @@ void LedgerPage::act(Desk& desk, Intent const& intent)
     } else if (intent.kind == Intent::Kind::row) {
         act_row(desk, intent.id);
     } else if (intent.kind == Intent::Kind::action) {
-        if (intent.id == "back")
+        if (intent.id == "back" || intent.id == "cancel") // what is booked by then stays booked
             go_home(desk);
         else if (intent.id == "new")
             desk.go(std::make_unique<LedgerEntryPage>());

@@ -11,9 +11,16 @@ public:
     explicit LedgerPage(Show show = Show::places) : m_show(show) {}
     void view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace space) override;
     void act(Desk& desk, screens::Intent const& intent) override;
+    void tick(Desk& desk) override;
+    [[nodiscard]] std::optional<double> wake_in_s() const override
+    {
+        return m_looking ? std::optional(0.02) : std::nullopt;
+    }
 
 private:
+    void look(Desk& desk);
     void load(Desk& desk);
+    [[nodiscard]] screens::ProgressView looking(Desk& desk) const;
     void show_places(Desk& desk, screens::TableView& table) const;
     void show_year(Desk& desk, screens::TableView& table) const;
     void show_entries(Desk& desk, screens::TableView& table) const;
@@ -26,6 +33,7 @@ private:
     Show m_show;
     int m_year = 0;
     std::optional<Result<session::GasBook>> m_book;
+    std::optional<session::LookIntoOutages> m_looking; ///< outages went on since the ledger was last open
     std::vector<std::string> m_problems;
 };
 

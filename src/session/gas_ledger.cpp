@@ -4,6 +4,7 @@
 #include "json/member.h"
 #include <algorithm>
 #include <fmt/format.h>
+#include <utility>
 #include <limits>
 #include <tuple>
 
@@ -300,6 +301,16 @@ Result<void> GasLedger::append(Json body, std::string_view who)
 
 Result<int> GasLedger::take_over(std::vector<std::string>& problems)
 {
+    LookIntoOutages at;
+    if (auto done = take_over(at, std::chrono::hours(24)); !done)
+        return tl::unexpected(done.error());
+    problems.insert(problems.end(), at.problems.begin(), at.problems.end());
+    return at.added;
+}
+
+Result<void> GasLedger::take_over(LookIntoOutages& at, std::chrono::milliseconds time)
+{
+    auto const until = std::chrono::steady_clock::now() + time;
     auto const kept = m_workspace.journal().entries(ledger_job);
     if (!kept)
         return tl::unexpected(kept.error());
@@ -316,8 +327,14 @@ Result<int> GasLedger::take_over(std::vector<std::string>& problems)
     auto const heads = m_workspace.journal().jobs();
     if (!heads)
         return tl::unexpected(heads.error());
-    int added = 0;
+    at.total = heads->size();
+    bool first = true;
     for (auto const& head : *heads) {
+        if (at.seen.contains(head.job))
+            continue;
+        if (!std::exchange(first, false) && std::chrono::steady_clock::now() >= until)
+            return {};
+        at.seen.insert(head.job);
         auto const looked = looked_at.find(head.job);
         if (looked != looked_at.end() && looked->second == head.last.n)
             continue;
@@ -330,10 +347,10 @@ Result<int> GasLedger::take_over(std::vector<std::string>& problems)
         }
         auto const outage = m_workspace.resume(head.job, {});
         if (!outage) {
-            problems.push_back(head.job + ": " + outage.error().detail);
+            at.problems.push_back(head.job + ": " + outage.error().detail);
             continue;
         }
-        int const so_far = added;
+        int const so_far = at.added;
         for (auto const& booking : bookings_of(**outage)) {
             auto const before = newest.find({booking.outage, booking.step});
             bool const known = before != newest.end();
@@ -343,16 +360,17 @@ Result<int> GasLedger::take_over(std::vector<std::string>& problems)
             body["looked_at"] = head.last.n;
             if (auto done = append(std::move(body), booking.who); !done)
                 return tl::unexpected(done.error());
-            ++added;
+            ++at.added;
         }
         // So that a ledger over a thousand outages replays only those that went on since.
-        if (added == so_far && looked != looked_at.end())
+        if (at.added == so_far && looked != looked_at.end())
             if (auto done =
                     append({{"type", "looked"}, {"outage", head.job}, {"looked_at", head.last.n}}, "");
                 !done)
                 return tl::unexpected(done.error());
     }
-    return added;
+    at.finished = true;
+    return {};
 }
 
 Result<GasBook> GasLedger::book()

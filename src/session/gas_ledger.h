@@ -2,7 +2,9 @@
 #include "calc/gwp_sources.h"
 #include "session/gas_movement.h"
 #include "session/workspace.h"
+#include <chrono>
 #include <map>
+#include <set>
 
 namespace isochore::session {
 
@@ -20,6 +22,15 @@ struct DeskMovement {
     std::string kind, day, from, to, mass, note; ///< mass as typed, "52.2 kg"
 };
 
+/// How far looking into the outages has come, and what it found.
+struct LookIntoOutages {
+    std::set<std::string, std::less<>> seen; ///< outages looked into
+    std::vector<std::string> problems;       ///< those that could not be read, with why
+    std::size_t total = 0;
+    int added = 0; ///< bookings
+    bool finished = false;
+};
+
 /// The gas ledger of this tablet: the journal job "@ledger" of the store, append-only like all of it. Fills
 /// of outages are booked by `take_over`, one booking an outage and step; a corrected outage gives a new
 /// booking that takes the place of the one before, so that no kilogram counts twice. What is typed at a desk
@@ -31,6 +42,9 @@ public:
     /// Books what the outages did since the last time. Returns how many bookings were added.
     /// Errors: those of the store; an outage that cannot be read is named in `problems` and left out.
     [[nodiscard]] Result<int> take_over(std::vector<std::string>& problems);
+    /// The same for about so long, at least one outage: to be called until it is finished. What is booked
+    /// stays booked when nobody goes on.
+    [[nodiscard]] Result<void> take_over(LookIntoOutages& at, std::chrono::milliseconds time);
     [[nodiscard]] Result<GasBook> book();
 
     /// Errors: invalid_input and missing_input (kind, names, day, mass), out_of_range (a container would hold

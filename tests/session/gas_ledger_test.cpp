@@ -71,6 +71,30 @@ TEST_CASE("a fill of an outage is booked once, however often the ledger is opene
     }
 }
 
+TEST_CASE("looking into the outages in slices books the same as at one go, and a cancelled look is gone on with",
+          "[ledger]")
+{
+    Bench bench;
+    for (auto const* job : {"T 1", "T 2", "T 3"}) {
+        auto outage = bench.begin(job);
+        record_account(*outage, 0.9, 0.85, 0.05);
+    }
+    GasLedger ledger(*bench.workspace);
+    LookIntoOutages cancelled;
+    REQUIRE(ledger.take_over(cancelled, std::chrono::milliseconds(0)));
+    CHECK_FALSE(cancelled.finished);
+    CHECK(cancelled.seen.size() == 1);
+    LookIntoOutages at;
+    int slices = 0;
+    for (; !at.finished; ++slices)
+        REQUIRE(ledger.take_over(at, std::chrono::milliseconds(0)));
+    CHECK(slices >= 3);
+    CHECK(at.problems.empty());
+    CHECK(cancelled.added + at.added == 3);
+    CHECK(book_of(ledger).movements.size() == 6);
+    CHECK(taken_over(*bench.workspace).movements.size() == 6);
+}
+
 TEST_CASE("a corrected outage corrects the ledger, and the old booking stays to be seen", "[ledger]")
 {
     Bench bench;

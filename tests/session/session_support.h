@@ -36,11 +36,11 @@ public:
             throw std::runtime_error(opened.error().detail);
         workspace = std::move(*opened);
     }
-    std::unique_ptr<Outage> begin()
+    std::unique_ptr<Outage> begin(std::string const& job_no = "T 1")
     {
         NewOutage setup;
         setup.facts = {{"station", "Alder Ferry"}, {"bay", "Q07"},    {"serial", "41-0387"},
-                       {"job_no", "T 1"},          {"window", "2 h"}, {"altitude", "85 m"}};
+                       {"job_no", job_no},         {"window", "2 h"}, {"altitude", "85 m"}};
         setup.crew = {"N. Quill", "I. Brandt"};
         setup.who = "N. Quill";
         auto outage = workspace->begin("kd-41", setup);
