@@ -276,7 +276,7 @@ TEST_CASE("every step of the checklists can be done in some branch, and all calc
          {"currents.single_ratio", typed("2000:5")},
          {"prove.load_when", answer("later")},
          {"prove.load_later", answer("agrees")}});
-    add({{"purge.method", answer("soap_film")},
+    add({{"joint.method", answer("soap_film")},
          {"purge.watched", typed("2 min")},
          {"purge.prove", answer("bag")},
          {"purge.bag_background", typed("0.2 ppmv")},
