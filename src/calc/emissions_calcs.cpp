@@ -58,6 +58,13 @@ void refuse_inconsistent(Inputs& in, gas::YearOfGas const& y, gas::UserEmissions
             fmt::format(
                 "{:.3f} kg at the start of this year is not the {:.3f} kg with which the last year ended",
                 y.stored_start, *previous_end));
+    if (e.total < -tolerance && y.sold_in_equipment > y.retired_nameplate + tolerance)
+        in.refuse(
+            Code::out_of_range, "retired_nameplate",
+            fmt::format("{:.3f} kg were sold inside equipment and only {:.3f} kg of nameplate are retired, "
+                        "which gives user emissions of {:.3f} kg: enter the nameplate of what was sold as "
+                        "retired first",
+                        y.sold_in_equipment, y.retired_nameplate, e.total));
     if (e.total < -tolerance)
         in.refuse(
             Code::out_of_range, "inventory_end",

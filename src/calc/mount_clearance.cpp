@@ -1,4 +1,5 @@
 #include "calc/counts.h"
+#include "calc/kit_wire.h"
 #include "calc/mount_kinds.h"
 #include "calc/show_electric.h"
 #include "calc/usual.h"
@@ -6,6 +7,7 @@
 #include "quantity/amount.h"
 #include <cmath>
 #include <fmt/format.h>
+#include <map>
 
 namespace isochore::calc {
 namespace {
@@ -142,7 +144,8 @@ Result<Answer> cables_calc(Inputs& in)
     if (slack < 0.0 || tail < 0.0)
         in.refuse(Code::out_of_range, slack < 0.0 ? "slack" : "tail", "cannot be negative");
     Json rows = Json::array();
-    double total = 0.0;
+    double total = 0.0, side_by_side = 0.0;
+    std::map<std::string, double> of_kind;
     Answer answer;
     auto runs = in.list("runs");
     if (runs.empty())
@@ -152,6 +155,7 @@ Result<Answer> cables_calc(Inputs& in)
         double const route = run.quantity("route", Dimension::length);
         int const count = read_count_or(run, "conductors", 1, 100, 1);
         auto const reach = run.optional_quantity("reach", Dimension::length);
+        std::string const wire = run.one_of("wire", wire_ids(), "");
         if (!(route > 0.0))
             run.refuse(Code::out_of_range, "route",
                        "must be above zero: measure along the conduit, not the straight line");
@@ -159,6 +163,9 @@ Result<Answer> cables_calc(Inputs& in)
         in.absorb(run);
         double const cut = route * (1.0 + slack) + 2.0 * tail;
         total += cut * count;
+        side_by_side += cut;
+        if (!wire.empty())
+            of_kind[wire] += cut * count;
         rows.push_back({{"name", name}, {"conductors", count}, {"cut_length", figure_fact(cut, "m")}});
         if (reach && !in.error())
             answer.checks.push_back(
@@ -170,6 +177,9 @@ Result<Answer> cables_calc(Inputs& in)
     if (in.error())
         return tl::unexpected(*in.error());
     answer.add("total_length", total, "m");
+    answer.add("run_length", side_by_side, "m");
+    for (auto const& [wire, length] : of_kind)
+        answer.add("wire_" + wire, length, "m");
     answer.facts["runs"] = std::move(rows);
     answer.working.push_back({"cut = route x (1 + slack) + 2 tails",
                               fmt::format("slack {:g} %, tail {}", slack * 100.0, mm(tail)),

@@ -1,4 +1,5 @@
 #include "calc/counts.h"
+#include "calc/kit_wire.h"
 #include "calc/part_library.h"
 #include "calc/part_reading.h"
 #include "calc/plan_kinds.h"
@@ -38,6 +39,7 @@ KitRule read_rule(Inputs& in)
     r.spare = number("spare", 0.0);
     r.cost = number("cost", 0.0);
     r.unit = in.text_or("unit", "pcs");
+    r.wire = in.text_or("wire", "");
     r.source = in.text_or("source", "");
     (void)in.raw("known_as"); // read by the session, which knows the steps
     in.refuse_unread();
@@ -132,17 +134,6 @@ void add_chain(Inputs& job, Answer& answer, double& cost, KitCounts& counts)
     bool const to_sensor = job.has("port") && job.has("sensor"); // one joint more than parts
     counts.joints = static_cast<int>(parts.size()) + (to_sensor ? 1 : 0);
     counts.seals = add_seals(job, parts, counts.joints, answer, cost);
-}
-
-double add_wire(Inputs& job, Answer& answer, double& cost)
-{
-    auto const length = job.optional_quantity("wire", Dimension::length);
-    if (!length)
-        return 0.0;
-    if (*length < 0.0)
-        job.refuse(Code::out_of_range, "wire", "cannot be negative");
-    push(answer, cost, {"Wire", "consumable", "m", "from the cable list, slack included", "", *length, 0.0});
-    return *length;
 }
 
 void add_resistor(Inputs& job, Answer& answer, double& cost)
@@ -253,7 +244,8 @@ void add_kit(Inputs& job, Answer& answer, int crew)
     KitCounts counts;
     counts.people = crew;
     add_chain(job, answer, cost, counts);
-    counts.wire_m = add_wire(job, answer, cost);
+    for (KitLine const& line : wire_lines(job, counts))
+        push(answer, cost, line);
     std::string const bolt = add_fasteners(job, answer, cost, counts);
     counts.current_circuits = read_count_or(job, "current_circuits", 0, 100, 0);
     counts.inputs = read_count_or(job, "inputs", 0, 100, 0);
@@ -266,6 +258,8 @@ void add_kit(Inputs& job, Answer& answer, int crew)
         auto line = kit_line(rule, counts);
         if (line && rule.per == "bolt" && !bolt.empty())
             line->name += " " + bolt;
+        if (line)
+            name_by_wire(*line, rule.wire);
         if (line)
             push(answer, cost, *line);
     }

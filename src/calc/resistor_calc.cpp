@@ -154,8 +154,8 @@ Result<Answer> resistor_calc(Inputs& in)
         inside.push_back(r);
     answer.facts["preferred_values"] = inside;
     if (!w.possible()) {
+        report_collision(answer, c, w, power_w); // first: what it needs is what any value needs
         report_constraints(answer, c, w, fitted, power_w);
-        report_collision(answer, c, w, power_w);
         return answer;
     }
     if (!chosen && !fitted) {

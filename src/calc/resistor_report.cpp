@@ -93,6 +93,22 @@ Json constraint_fact(NoiseResistorCase const& c, Constraint const& k, std::optio
     return j;
 }
 
+/// All that a fitted value breaks at once: mending one limit alone would leave the next one broken.
+std::string remedy_of(NoiseResistorCase const& c, ResistorWindow const& w, double ohm)
+{
+    std::string needs;
+    int broken = 0;
+    for (Constraint const& k : w.constraints)
+        if (verdict_at(c, k, ohm) == Verdict::fail) {
+            needs += (needs.empty() ? "" : "; ") + opener(c, k, ohm);
+            ++broken;
+        }
+    if (!w.possible())
+        return fmt::format("This value needs {}: no other value satisfies every limit.", needs);
+    return broken > 1 ? fmt::format("Needs all of: {}; or another value.", needs)
+                      : fmt::format("Needs {}, or another value.", needs);
+}
+
 } // namespace
 
 std::string opener(NoiseResistorCase const& c, Constraint const& k, double ohm)
@@ -127,7 +143,7 @@ void report_constraints(Answer& answer, NoiseResistorCase const& c, ResistorWind
                                              margin_text(c, k, value_at(c, k.name, *ohm)), limit_text(k));
         std::string remedy;
         if (verdict == Verdict::fail)
-            remedy = "Needs " + opener(c, k, *ohm) + ", or another value.";
+            remedy = remedy_of(c, w, *ohm);
         if (verdict == Verdict::undecided)
             remedy =
                 fmt::format("The limit lies inside the {:g} % tolerance: measure the resistor and give its "

@@ -54,10 +54,11 @@ double read_tolerance(Inputs& in, double rated_s)
 constexpr struct {
     char const* input;
     char const* result;
-} spreads[] = {{"opening_spread", "opening_spread_limit"},
-               {"closing_spread", "closing_spread_limit"},
-               {"series_opening_spread", "series_opening_spread_limit"},
-               {"series_closing_spread", "series_closing_spread_limit"}};
+    char const* name; ///< in words, so that another language can say it
+} spreads[] = {{"opening_spread", "opening_spread_limit", "pole spread, opening"},
+               {"closing_spread", "closing_spread_limit", "pole spread, closing"},
+               {"series_opening_spread", "series_opening_spread_limit", "breaks in series, opening"},
+               {"series_closing_spread", "series_closing_spread_limit", "breaks in series, closing"}};
 
 } // namespace
 
@@ -87,7 +88,7 @@ Result<Answer> timing_limits(Inputs& in)
             double const n = read_cycles(in, s.input);
             answer.add(s.result, n / hertz, "s");
             answer.working.push_back({"t = n / f",
-                                      fmt::format("{}: {:g} / {:g} Hz = {}", s.input, n, hertz,
+                                      fmt::format("{}: {:g} / {:g} Hz = {}", s.name, n, hertz,
                                                   show_scaled(n / hertz, Dimension::time, 4)),
                                       "the limit is the input's"});
         } else {

@@ -22,6 +22,8 @@ double count_of(std::string const& per, KitCounts const& c)
         return c.bolts;
     if (per == "wire")
         return c.wire_m;
+    if (per == "run")
+        return c.run_m;
     if (per == "gas")
         return c.gas_kg;
     return 1.0; // job

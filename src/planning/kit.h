@@ -14,19 +14,21 @@ struct KitCounts {
     int current_circuits = 0;
     int inputs = 0; ///< trip and position inputs
     int fasteners = 0;
-    int bolts = 0; ///< of these, bolts
-    double wire_m = 0.0;
+    int bolts = 0;       ///< of these, bolts
+    double wire_m = 0.0; ///< of single conductors
+    double run_m = 0.0;  ///< of the runs they lie in, side by side
     double gas_kg = 0.0;
 };
 
 /// By what a rule may count.
-inline constexpr std::array kit_counts{"job",   "person",   "joint", "seal", "circuit",
-                                       "input", "fastener", "bolt",  "wire", "gas"};
+inline constexpr std::array kit_counts{"job",      "person", "joint", "seal", "circuit", "input",
+                                       "fastener", "bolt",   "wire",  "run",  "gas"};
 
 /// "Per job 1", "per joint 1 and one in five spare": a rule of the kit data.
 struct KitRule {
     std::string id, name, kind; ///< kind: protective, tool, consumable, instrument, gas
     std::string per;            ///< one of kit_counts
+    std::string wire;           ///< what it ends, of the kit data's wires; empty: nothing
     double each = 1.0;          ///< for one of those
     double spare = 0.0;         ///< share on top
     std::string unit = "pcs";   ///< pcs is rounded up

@@ -115,6 +115,26 @@ void refuse_unknown_start(GasBook const& book, int year, YearBalance& out)
     }
 }
 
+/// A breaker that left with its gas took its nameplate with it; the sum alone does not say whose is missing.
+void refuse_unretired(GasBook const& book, std::string const& before, YearBalance& out)
+{
+    if (out.answer || !out.answer.error().where.ends_with("retired_nameplate"))
+        return;
+    std::set<std::string> retired;
+    for (auto const& m : book.movements)
+        if (m.in_force() && m.kind == "retired" && m.day <= out.until)
+            retired.insert(m.from);
+    for (auto const& m : book.movements)
+        if (m.in_force() && m.kind == "equipment_sold" && m.day > before && m.day <= out.until &&
+            !retired.contains(m.from)) {
+            out.answer = fail(Code::out_of_range, m.from,
+                              fmt::format("\"{}\" was sold with its gas on {} and its nameplate mass is not "
+                                          "booked as retired: book that first",
+                                          m.from, m.day));
+            return;
+        }
+}
+
 } // namespace
 
 std::vector<PlaceBalance> balances(GasBook const& book, std::string_view day)
@@ -164,6 +184,7 @@ YearBalance balance_of_year(GasBook const& book, int year, std::string_view toda
         if (!place.problem.empty() && out.answer)
             out.answer =
                 fail(Code::out_of_range, place.place, fmt::format("\"{}\": {}", place.place, place.problem));
+    refuse_unretired(book, before, out);
     refuse_unknown_start(book, year, out);
     for (auto const& m : book.movements)
         if (m.in_force() && m.reopened && m.day > before && m.day <= out.until)

@@ -101,3 +101,16 @@ TEST_CASE("a ledger refuses gas out of nothing", "[calc][emissions]")
     CHECK(entry(R"({"from":"c","to":"b","mass":"1 kg","what":"gift"})").where == "inputs.entries[0].what");
     CHECK(refused("emissions.ledger", R"({"entries":[]})").where == "inputs.entries");
 }
+
+TEST_CASE("gas sold inside equipment that is not retired is refused with what to enter first",
+          "[calc][emissions]")
+{
+    // 40 CFR 98.303: (10 - 10) + 0 - 8 - (0 - 0) = -8 kg; with the nameplate retired the year has none.
+    std::string const year =
+        R"({"inventory_start":"10 kg","inventory_end":"10 kg","sold_in_equipment":"8 kg")";
+    Error const bare = refused("emissions.balance", year + "}");
+    CHECK(bare.where == "inputs.retired_nameplate");
+    CHECK(bare.detail.find("as retired first") != std::string::npos);
+    auto const mended = answered("emissions.balance", year + R"(,"retired_nameplate":"8 kg"})");
+    CHECK(value_of(mended, "user_emissions") == Approx(0.0).margin(1e-9));
+}

@@ -124,6 +124,42 @@ TEST_CASE("a fitted resistor that carries more than the contact can break fails 
     CHECK(a.facts["recommended"]["value"] == 18000.0);
 }
 
+TEST_CASE("a fitted resistor that breaks several limits is told all it needs", "[calc][input]")
+{
+    auto const remedies = [](std::string const& change) {
+        std::vector<std::string> list;
+        for (auto const& check : answered("input.resistor", with(change)).checks)
+            if (check.verdict == Verdict::fail)
+                list.push_back(check.remedy);
+        return list;
+    };
+    auto const holds = [](std::string const& text, char const* part) {
+        return text.find(part) != std::string::npos;
+    };
+    // Ohm's and Joule's laws: 140 V over 4.7 k and 100 k in parallel are 31.2 mA, and (140 V)^2 / 4.7 k are
+    // 4.17 W.
+    auto const both = remedies(R"({"resistance":"4.7 kohm","contact_breaking_current":"20 mA"})");
+    REQUIRE(both.size() == 2);
+    for (auto const& remedy : both) {
+        CAPTURE(remedy);
+        CHECK(holds(remedy, "4.17 W"));
+        CHECK(holds(remedy, "31.2 mA"));
+        CHECK(holds(remedy, "or another value"));
+    }
+    auto const one = remedies(R"({"resistance":"4.7 kohm","contact_breaking_current":"500 mA"})");
+    REQUIRE(one.size() == 1);
+    CHECK(holds(one.front(), "4.17 W"));
+    CHECK_FALSE(holds(one.front(), "output contact"));
+    // Where no value satisfies every limit the remedy named first opens the window, and none proposes
+    // another value.
+    auto const none = remedies(R"({"resistance":"4.7 kohm","noise":{"leakage_current":"10 mA"},
+        "contact_breaking_current":"20 mA","power_rating":null})");
+    REQUIRE(none.size() > 1);
+    CHECK(holds(none.front(), "Opens with"));
+    for (auto const& remedy : none)
+        CHECK_FALSE(holds(remedy, "or another value"));
+}
+
 TEST_CASE("a limit inside the part's tolerance is undecided until the part is measured", "[calc][input]")
 {
     CHECK(check_verdict(answered("input.resistor", with(R"({"resistance":"20.5 kohm"})")), "wetting") ==

@@ -1,4 +1,6 @@
+#include "calc/part_library.h"
 #include "ct_run.h"
+#include <set>
 
 using namespace isochore;
 using namespace isochore::calc;
@@ -56,6 +58,47 @@ TEST_CASE("seals and locking washers come in the sizes of the chain and of the b
     // Ties and screws take no locking washers.
     CHECK(quantity(answered("kit.plan", R"({"window":"4 h","fasteners":4,"fastener_kind":"tie_wrap"})"),
                    "Locking washers") == 0.0);
+}
+
+TEST_CASE("wire and lugs carry their sizes, and ties are counted along the runs", "[calc][kit]")
+{
+    auto const a =
+        answered("kit.plan", R"({"window":"4 h","wires":{"current":"48 m","dc":"30 m","sensor":"9 m"},
+        "run":"17 m","current_circuits":3,"inputs":2})");
+    CHECK(quantity(a, "Wire for the current circuits, 2.5 mm²") == 48.0);
+    CHECK(quantity(a, "Wire for the dc inputs, 1.5 mm²") == 30.0);
+    CHECK(quantity(a, "Shielded wire for the sensor, 0.5 mm²") == 9.0);
+    CHECK(quantity(a, "Ring lugs, 2.5 mm² for stud M5") == 9.0); // two a circuit, half as many spare
+    CHECK(quantity(a, "Ferrules and lugs for the inputs, 1.5 mm² for stud M4") == 12.0);
+    CHECK(quantity(a, "Cable ties") == 41.0);   // two a metre of 17 m and a fifth spare: 40.8
+    CHECK(quantity(a, "Wire markers") == 53.0); // one on two metres of 87 m of conductor, a fifth spare: 52.2
+    CHECK(quantity(answered("kit.plan", R"({"window":"4 h","wire":"87 m","run":"17 m"})"), "Wire") == 87.0);
+    CHECK(quantity(answered("kit.plan", R"({"window":"4 h","wire":"87 m"})"), "Cable ties") == 0.0);
+    CHECK(refused("kit.plan", R"({"window":"4 h","wires":{"copper":"1 m"}})").where == "inputs.wires.copper");
+    CHECK(refused("kit.plan", R"({"window":"4 h","wires":{"dc":"-1 m"}})").where == "inputs.wires.dc");
+    CHECK(refused("kit.plan", R"({"window":"4 h","run":"-1 m"})").where == "inputs.run");
+}
+
+TEST_CASE("the sizes of the kit's wires are sizes that are made, with where they are from", "[calc][kit]")
+{
+    // IEC 60228, class 1 and 2, nominal cross-sections in mm² (from memory); ISO 262 coarse threads (from
+    // memory).
+    std::set<std::string> const areas = {"0.5 mm²", "0.75 mm²", "1 mm²", "1.5 mm²",
+                                         "2.5 mm²", "4 mm²",    "6 mm²"};
+    std::set<std::string> const studs = {"", "M3", "M4", "M5", "M6", "M8"};
+    std::set<std::string> ids;
+    for (auto const& wire : kit_data()["wires"]) {
+        CAPTURE(wire.dump());
+        CHECK(ids.insert(wire["id"].get<std::string>()).second);
+        CHECK(areas.contains(wire["cross_section"].get<std::string>()));
+        CHECK(studs.contains(wire.value("stud", "")));
+        CHECK_FALSE(wire["source"].get<std::string>().empty());
+        CHECK(wire["confidence"] == "practice");
+    }
+    CHECK(ids.size() == 3);
+    for (auto const& rule : kit_data()["rules"])
+        if (rule.contains("wire"))
+            CHECK(ids.contains(rule["wire"].get<std::string>()));
 }
 
 TEST_CASE("the usual stages take about three hours for two, and the gas work decides", "[calc][kit]")

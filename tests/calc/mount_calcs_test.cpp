@@ -61,8 +61,10 @@ TEST_CASE("ties do not carry a unit on a mechanism that shakes them loose", "[ca
 {
     // common practice, no source: assets/parts/fasteners.json
     auto const ties = [](char const* mechanism) {
-        return answered("mount.fasteners", std::string(R"({"kind":"tie_wrap","count":4,"loop_strength":"900 N",
-            "mass":"1 kg","shock":"15 g","mechanism":")") + mechanism + R"("})");
+        return answered("mount.fasteners",
+                        std::string(R"({"kind":"tie_wrap","count":4,"loop_strength":"900 N",
+            "mass":"1 kg","shock":"15 g","mechanism":")") +
+                            mechanism + R"("})");
     };
     for (char const* shaking : {"spring", "spring-hydraulic", "air"}) {
         CHECK(check_verdict(ties(shaking), "ties_allowed") == Verdict::fail);
@@ -129,6 +131,14 @@ TEST_CASE("mount.sightline and mount.cables answer and refuse", "[calc][mount]")
     auto const a = answered("mount.cables", R"({"slack":"10 %","tail":"150 mm","runs":[
         {"name":"CT A","route":"4 m","conductors":2,"reach":"4 m"},{"name":"dc","route":"2 m"}]})");
     CHECK(value_of(a, "total_length") == Approx(2 * 4.7 + 2.5));
+    CHECK(value_of(a, "run_length") == Approx(4.7 + 2.5)); // conductors of a run lie side by side
+    auto const kinds = answered("mount.cables", R"({"slack":"10 %","tail":"150 mm","runs":[
+        {"name":"a","route":"4 m","conductors":2,"wire":"dc"},{"name":"b","route":"2 m","wire":"dc"},
+        {"name":"c","route":"2 m","wire":"current"}]})");
+    CHECK(value_of(kinds, "wire_dc") == Approx(2 * 4.7 + 2.5));
+    CHECK(value_of(kinds, "wire_current") == Approx(2.5));
+    CHECK(refused("mount.cables", R"({"runs":[{"name":"a","route":"4 m","wire":"copper"}]})").where ==
+          "inputs.runs[0].wire");
     CHECK(check_verdict(a, "CT A") == Verdict::fail);
     CHECK(refused("mount.cables", R"({"runs":[]})").where == "inputs.runs");
     CHECK(refused("mount.cables", R"({"runs":[{"name":"a","route":"0 m"}]})").where ==

@@ -228,6 +228,20 @@ TEST_CASE("the year's balance has every term of 40 CFR 98.303 and refuses gas fr
             if (term == "sold_in_equipment")
                 CHECK(kg == 8.0);
     }
+    SECTION(
+        "a breaker sold without its nameplate retired is named with what to book first, and that mends it")
+    {
+        // 40 CFR 98.303: 80 - 90 = -10 kg is refused; retired as well, 80 - 90 + 60 = 50 kg.
+        REQUIRE(ledger.add({"equipment_sold", "2025-06-01", "41-0387", "Buyer", "90 kg", ""}, "N. Quill"));
+        YearBalance const sold = balance_of_year(book_of(ledger), 2025, "2026-03-02");
+        REQUIRE_FALSE(sold.answer);
+        CHECK(sold.answer.error().detail.find("\"41-0387\" was sold with its gas on 2025-06-01") == 0);
+        CHECK(sold.answer.error().detail.find("book that first") != std::string::npos);
+        REQUIRE(ledger.add({"retired", "2025-06-01", "41-0387", "", "60 kg", ""}, "N. Quill"));
+        YearBalance const again = balance_of_year(book_of(ledger), 2025, "2026-03-02");
+        REQUIRE(again.answer);
+        CHECK(again.answer->find("user_emissions")->value == Approx(50.0).epsilon(0).margin(1e-6));
+    }
     SECTION("another source of the GWP changes t CO2e and is named")
     {
         REQUIRE(ledger.choose_gwp("eu_2024_573", "N. Quill"));
