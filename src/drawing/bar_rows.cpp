@@ -7,9 +7,10 @@ namespace isochore::drawing {
 
 namespace {
 
-constexpr double gap = 1.6;         ///< between names, bars and values
-constexpr double least_thick = 1.4; ///< of a bar
-constexpr double line_words = 1.3;  ///< height of a row of words above the bars, in em
+constexpr double gap = 1.6;                             ///< between names, bars and values
+constexpr double least_thick = 1.4;                     ///< of a bar
+constexpr double corner_high = 5.4, corner_until = 4.0; ///< the sheet's sign in the corner, mm
+constexpr double line_words = 1.3;                      ///< height of a row of words above the bars, in em
 
 double scale_height(bool titles, double size)
 {
@@ -142,7 +143,7 @@ void BarRows::place_words(std::size_t next, WordsSoFar& now, WordsSoFar& best) c
         std::string const text = shorten_text(line.label, m_area.width() - 6.8, Face::bold, m_size, measure);
         double const wide = measure(text, Face::bold, m_size);
         // The sheet puts its sign for the large picture into the corner.
-        double const corner = m_area.top < 4.0 && !m_plan.corner_free ? 6.0 : 0.4;
+        double const corner = m_area.top < corner_until && !m_plan.corner_free ? 6.0 : 0.4;
         double const last = std::max(first, m_area.right - corner - wide);
         for (int row = 0; row < 3; ++row)
             for (auto const& [start, dislike] :
@@ -177,9 +178,21 @@ void BarRows::lay_out_lines()
     m_plot.top = std::min(m_area.top + (rows > 0 ? rows * line_words * m_size : 0.6), m_plot.bottom - 3.0);
 }
 
+/// The top of the plot from which the first value beside it stays clear of the sheet's sign for the large
+/// picture; the top as it is where the rows have no room to give.
+double BarRows::below_corner(double rows) const
+{
+    if (!m_beside || m_plan.corner_free || m_area.top >= corner_until || m_values <= 0.0)
+        return m_plot.top;
+    double const half = 0.5 / rows, letters = (ink_above + ink_below) / 2.0 * m_size;
+    double const top = (m_area.top + corner_high + 0.8 + letters - half * m_plot.bottom) / (1.0 - half);
+    return (m_plot.bottom - top) / rows >= 1.3 * m_size ? top : m_plot.top;
+}
+
 void BarRows::lay_out_rows()
 {
     auto const count = static_cast<double>(std::max<std::size_t>(1, m_plan.rows.size()));
+    m_plot.top = std::max(m_plot.top, below_corner(count));
     m_pitch = m_plot.height() / count;
     // Words above a bar stand nearer to it than to the one before.
     double const words = m_beside ? 0.0 : 1.1 * m_size + 0.5;
@@ -285,9 +298,11 @@ void BarRows::draw_interval(BarRow const& row, Box box)
 void BarRows::draw_lines()
 {
     for (auto const& line : m_plan.lines)
-        if (drawable(line.at))
-            m_picture.line({at(line.at), m_plot.top}, {at(line.at), m_plot.bottom}, line.ink, 0.55,
-                           line.dash);
+        if (drawable(line.at)) {
+            // Without words it leads up to nothing above the first bar.
+            double const top = line.label.empty() && !m_bars.empty() ? m_bars.front().top : m_plot.top;
+            m_picture.line({at(line.at), top}, {at(line.at), m_plot.bottom}, line.ink, 0.55, line.dash);
+        }
     double const r = std::clamp(0.5 * m_thick, 0.9, 1.5);
     for (std::size_t i = 0; i < m_bars.size(); ++i)
         for (double const value : m_plan.rows[i].points) {
@@ -318,10 +333,10 @@ void BarRows::write_row(BarRow const& row, std::size_t index)
                                  : top + 0.25 + ink_above * m_size;
     double const width = m_area.width() - 0.8;
     // The sheet puts its sign for the large picture into the corner.
-    double const corner =
-        !m_beside && !m_plan.corner_free && m_area.top < 4.0 && base - ink_above * m_size < m_area.top + 5.4
-            ? 6.0
-            : 0.2;
+    double const corner = !m_beside && !m_plan.corner_free && m_area.top < corner_until &&
+                                  base - ink_above * m_size < m_area.top + corner_high
+                              ? 6.0
+                              : 0.2;
     double const values =
         std::min(m_beside ? m_values : width_of(row.value, row.strong), 0.6 * width - (corner - 0.2));
     double const names = m_beside ? m_names : width - values - corner - (values > 0.0 ? gap : 0.0);

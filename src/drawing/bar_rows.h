@@ -80,6 +80,7 @@ private:
     [[nodiscard]] static bool apart(LineWords const& a, LineWords const& b);
     void place_words(std::size_t next, WordsSoFar& now, WordsSoFar& best) const;
     void lay_out_lines();
+    [[nodiscard]] double below_corner(double rows) const;
     void lay_out_rows();
     void draw_scale();
     void draw_lines();

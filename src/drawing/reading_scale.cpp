@@ -59,7 +59,9 @@ BarPlan bars_of(ReadingScale const& s, double width, double size)
         if (drawable(limit.at) && limit.at >= e.low && limit.at <= e.high)
             plan.lines.push_back({limit.at, limit.label, Ink::text, Dash::dashed});
     int const most = std::clamp(static_cast<int>(0.5 * width / (3.6 * size)), 2, 6);
-    plan.scale = nice_axis(e.low, e.any ? e.high : 1.0, most, false);
+    // One figure alone is no scale.
+    for (int ticks = most; ticks < most + 4 && plan.scale.ticks.size() < 2; ++ticks)
+        plan.scale = nice_axis(e.low, e.any ? e.high : 1.0, ticks, false);
     plan.titles = s.titles;
     return plan;
 }
@@ -92,7 +94,7 @@ Picture reading_scale(ReadingScale const& s, Space space, MeasureText const& mea
     double const most = bar_rows_height(plan.rows.size(), !plan.lines.empty(), true, body) +
                         3.4 * body * static_cast<double>(plan.rows.size());
     // The sheet puts its sign for the large picture into the corner, where the first row's value would end.
-    constexpr double corner = 4.0;
+    constexpr double corner = 5.2;
     Box const area{0.0, corner, space.width_mm, std::min(space.height_mm - footing.height(), most + corner)};
     BarRows const rows(picture, placement, plan, area,
                        bar_rows_size(plan, area, body, body_size({0.0, 0.0}), measure));

@@ -215,7 +215,8 @@ Picture resistor_window(ResistorRuler const& r, Space space, MeasureText const& 
     bool const rows = !r.bounds.empty() && spare >= least_row;
     double const row =
         std::clamp(spare / std::max(1.0, static_cast<double>(r.bounds.size())), least_row, 2.0 * least_row);
-    double const top = rows ? 0.0 : std::max(0.0, spare / 2.0);
+    // Where height is short the words above the mark give way, not the figures of the ruler.
+    double const top = rows ? 0.0 : spare < 0.0 ? std::max(-size, spare) : spare / 2.0;
     Ruler const ruler{r, picture, placement, scale_for(r, 2.6, space.width_mm - 2.6), size, top + 7.2 + size};
     ruler.line();
     ruler.window();

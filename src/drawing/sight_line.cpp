@@ -103,7 +103,7 @@ private:
         double const half = seen_half() * m_across;
         for (double const side : {-1.0, 1.0})
             m_picture.line({m_eye, m_axis}, {m_display, m_axis + side * half}, Ink::accent, 0.4);
-        m_picture.line({m_eye, m_axis}, {m_display + 4.0, m_axis}, Ink::muted, 0.2, Dash::dashed);
+        m_picture.line({m_eye, m_axis}, {m_display + 3.0, m_axis}, Ink::muted, 0.2, Dash::dashed);
     }
     /// The part that is seen is full, what the frame hides is hollow and named.
     void display()

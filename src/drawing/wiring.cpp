@@ -104,7 +104,7 @@ private:
     /// Box of the unit, its lead from `node`, and its return to the negative rail.
     void unit(Point node)
     {
-        double const entry = std::clamp(node.y, m_unit.top + 2.0, m_unit.bottom - 2.0);
+        double const entry = std::clamp(node.y, m_unit.top + 1.2, m_unit.bottom - 1.2);
         if (m_w.fused && m_unit.left - node.x > u(12.0)) {
             // Drawn lying: the fuse of the new branch.
             double const x = m_unit.left - u(5.0);
