@@ -179,7 +179,7 @@ void add_leakage(Answer& answer, Account const& account, double last, std::optio
         return;
     answer.results.push_back(figure("leakage_since_last_fill", "kg", *leaked));
     answer.working.push_back(
-        {"leakage = (V - added) (rho at the last fill - rho as found)",
+        {"leakage = (V - added) (rho_last - rho_found)",
          fmt::format("{:.5g} m3 ({:.4f} - {:.4f}) kg/m3 = {:.4f} kg", account.inputs[volume].value - added,
                      last,
                      as_found ? *as_found : last - leaked->value / (account.inputs[volume].value - added),

@@ -229,13 +229,16 @@ void add_survey(Outage const& outage, Words const& words, report::JobPack& pack)
     add_table(std::move(table), pack);
 }
 
-/// Pictures of what was worked out beforehand: chain, wiring, resistor.
+/// Pictures of what was worked out beforehand: chain, wiring, resistor. The plan stands on the first sheet.
 void add_pictures(Outage const& outage, Words const& words, report::JobPack& pack)
 {
+    auto const* plan = plan_step(outage.checklists());
+    std::string const planned = plan ? words.title(*plan) : std::string();
     for (auto& stage : record_stages(outage, words))
         if (stage.number == std::to_string(outage.checklists().stages.front().order))
             for (auto& picture : stage.pictures)
-                pack.pictures.push_back(std::move(picture));
+                if (picture.caption != planned)
+                    pack.pictures.push_back(std::move(picture));
 }
 
 /// Survey values of the first stage that are still open.
