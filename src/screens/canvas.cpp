@@ -60,6 +60,7 @@ void Canvas::end()
 {
     std::erase_if(m_scrolls, [this](auto const& entry) { return entry.second.seen != m_frame; });
     std::erase_if(m_kept, [this](auto const& entry) { return entry.second.seen != m_frame; });
+    std::erase_if(m_measured, [this](auto const& entry) { return entry.second.seen != m_frame; });
     int top = 0;
     for (auto const& element : m_elements)
         top = std::max(top, element.layer);

@@ -40,9 +40,9 @@ struct TextStyle {
     Ink ink = Ink::text;
     Align align = Align::left;
 
-    [[nodiscard]] TextStyle with(Ink other) const { return {face, size, other, align}; }
-    [[nodiscard]] TextStyle sized(double mm) const { return {face, mm, ink, align}; }
-    [[nodiscard]] TextStyle aligned(Align other) const { return {face, size, ink, other}; }
+    [[nodiscard]] constexpr TextStyle with(Ink other) const { return {face, size, other, align}; }
+    [[nodiscard]] constexpr TextStyle sized(double mm) const { return {face, mm, ink, align}; }
+    [[nodiscard]] constexpr TextStyle aligned(Align other) const { return {face, size, ink, other}; }
 };
 
 /// What fingers did since the last frame, already told apart by the gesture recogniser.
@@ -214,6 +214,18 @@ public:
     /// The same, forgotten as soon as a frame does not ask for it: how a step was laid out when it opened. 0
     /// at first.
     double& keep(std::string const& key);
+    /// Numbers that are dear to measure: made once for a key that names all they were measured from, and again
+    /// with other type. Forgotten like the above.
+    template <class Make> std::vector<double> const& measured(std::size_t key, Make&& make)
+    {
+        Measured& kept = m_measured[key];
+        if (kept.seen == 0 || kept.bake != m_fonts.bakes()) {
+            kept.values = make();
+            kept.bake = m_fonts.bakes();
+        }
+        kept.seen = m_frame;
+        return kept.values;
+    }
 
 private:
     struct Scroll {
@@ -223,6 +235,10 @@ private:
     struct Kept {
         double value = 0.0;
         int seen = 0;
+    };
+    struct Measured {
+        std::vector<double> values;
+        int bake = 0, seen = 0;
     };
     struct Wrapped {
         std::string text;
@@ -254,6 +270,7 @@ private:
     std::map<std::string, Scroll> m_scrolls;
     std::map<std::string, double> m_memory;
     std::map<std::string, Kept> m_kept;
+    std::unordered_map<std::size_t, Measured> m_measured;
     std::unordered_map<std::size_t, Wrapped> m_wrapped;
     int m_bake = 0; ///< of the type the wrapped lines were measured with
     Ink m_ground = Ink::paper;
