@@ -8,12 +8,11 @@ namespace {
 
 // Names are typed by people and may be of any length; each stands whole on a sheet of its own, so here the
 // end may go.
-std::string shortened(Canvas& canvas, std::string value, double width)
+template <class Fits> std::string shortened(std::string value, Fits const& fits)
 {
-    TextStyle const smallest = style::bold.sized(size::caption);
-    if (canvas.measure(value, smallest) <= width)
+    if (fits(value))
         return value;
-    while (!value.empty() && canvas.measure(value + "…", smallest) > width) {
+    while (!value.empty() && !fits(value + "…")) {
         while (!value.empty() && (static_cast<unsigned char>(value.back()) & 0xC0U) == 0x80U)
             value.pop_back();
         if (!value.empty())
@@ -22,13 +21,30 @@ std::string shortened(Canvas& canvas, std::string value, double width)
     return value + "…";
 }
 
+constexpr TextStyle smallest = style::bold.sized(size::caption);
+
 void cell(Canvas& canvas, Rect const& r, std::string const& name, std::string const& value,
           std::string const& id)
 {
-    canvas.fitted({r.x + 1.4, r.y + 0.55, r.w - 2.0, 3.85}, name, style::caption, {size::caption},
+    double const w = r.w - 2.0;
+    canvas.fitted({r.x + 1.4, r.y + 0.55, w, 3.85}, name, style::caption, {size::caption},
                   "block." + id + ".name");
-    canvas.fitted({r.x + 1.4, r.y + 4.3, r.w - 2.0, r.h - 4.55}, shortened(canvas, value, r.w - 2.0),
-                  style::bold, {size::body, size::caption}, "block." + id);
+    std::string const shown =
+        shortened(value, [&](std::string const& text) { return canvas.measure(text, smallest) <= w; });
+    canvas.fitted({r.x + 1.4, r.y + 4.3, w, r.h - 4.55}, shown, style::bold, {size::body, size::caption},
+                  "block." + id);
+}
+
+/// The name of the sheet takes the whole cell where one line is too short for it.
+void sheet_cell(Canvas& canvas, Rect const& r, std::string const& name, std::string const& sheet)
+{
+    Rect const whole{r.x + 1.4, r.y + 0.55, r.w - 2.0, r.h - 1.1};
+    if (canvas.measure(sheet, smallest) <= whole.w)
+        return cell(canvas, r, name, sheet, "sheet");
+    std::string const shown = shortened(sheet, [&](std::string const& text) {
+        return canvas.paragraph_height(text, smallest, whole.w) <= whole.h;
+    });
+    canvas.fitted(whole, shown, style::bold, {size::body, size::caption}, "block.sheet");
 }
 
 } // namespace
@@ -94,7 +110,7 @@ void draw_product_block(Canvas& canvas, Rect const& place, std::string const& pr
     }
     canvas.fitted({name.x + 1.4, name.y + 0.4, name.w - 2.0, name.h - 0.8}, product, style::strong,
                   {size::strong, size::caption}, "block.product");
-    cell(canvas, below, words.sheet, sheet, "sheet");
+    sheet_cell(canvas, below, words.sheet, sheet);
 }
 
 } // namespace isochore::screens

@@ -92,3 +92,41 @@ TEST_CASE("of a name too long for its cell the end goes, by whole characters, an
     CHECK(drawn.text("block.slack").starts_with("OVER by 1:20 h"));
     CHECK_FALSE(drawn.anything_cut());
 }
+
+TEST_CASE("outside an outage the name of a sheet stands whole, over two lines where it must", "[screens][block]")
+{
+    demo::Headless headless;
+    headless.resize(demo::formats[GENERATE(0, 1)]);
+    struct Named {
+        std::string shown;
+        bool labelled = false, cut = false;
+    };
+    auto const drawn = [&](std::string const& heading) {
+        screens::SheetView view;
+        view.list = screens::ListView{};
+        view.list->heading = heading;
+        view.product_line = "Isochore";
+        (void)headless.draw(view);
+        Named named;
+        for (auto const& e : headless.canvas().elements()) {
+            named.labelled = named.labelled || e.id == "block.sheet.name";
+            named.cut = named.cut || e.cut;
+            if (e.id == "block.sheet")
+                named.shown += (named.shown.empty() ? "" : " ") + e.text;
+        }
+        return named;
+    };
+    CHECK(drawn("Outages").shown == "Outages");
+    CHECK(drawn("Outages").labelled);
+    for (std::string const name : {"What became of every row", "Was aus jeder Zeile der Tabelle wurde"}) {
+        CHECK(drawn(name).shown == name);
+        CHECK_FALSE(drawn(name).cut);
+    }
+    std::string endless = "Row";
+    for (int i = 0; i < 60; ++i)
+        endless += " after row";
+    auto const ended = drawn(endless);
+    CHECK(ended.shown.ends_with("…"));
+    CHECK(ended.shown.starts_with("Row after row after row"));
+    CHECK_FALSE(ended.cut);
+}
