@@ -9,7 +9,7 @@ using namespace drawing;
 namespace {
 
 /// Step, seen, expected, limit, verdict, who.
-std::vector<double> const step_shares{0.255, 0.165, 0.135, 0.195, 0.135, 0.115};
+std::vector<double> const step_shares{0.235, 0.15, 0.175, 0.19, 0.135, 0.115};
 constexpr double detail_left = 7.0; ///< where the lines under a step start
 
 Row step_head(Flow const& flow)
@@ -37,6 +37,16 @@ std::vector<CellText> seen_texts(StepRow const& step)
     return texts;
 }
 
+/// The prediction, and its interval on a line of its own.
+std::vector<CellText> expected_texts(StepRow const& step)
+{
+    auto const bracket = step.expected.find(" (");
+    if (bracket == std::string::npos)
+        return {{step.expected}};
+    return {{step.expected.substr(0, bracket)},
+            {step.expected.substr(bracket + 1), Face::regular, Ink::muted, paper_size::small}};
+}
+
 std::vector<CellText> limit_texts(Flow const& flow, StepRow const& step)
 {
     std::vector<CellText> texts{{step.limit}};
@@ -54,13 +64,12 @@ Row step_row(Flow const& flow, StepRow const& step)
     row.columns = columns_of(flow, step_shares);
     row.columns[0].texts = {{step.number.empty() ? step.title : step.number + "  " + step.title}};
     row.columns[1].texts = seen_texts(step);
-    row.columns[2].texts = {{step.expected}};
-    // A computed step has several results and neither prediction nor limit: they take the free columns.
+    row.columns[2].texts = expected_texts(step);
+    // What has no limit, or neither prediction nor limit as computed steps have, takes the free columns.
     bool const no_limit = step.limit.empty() && step.limit_source.empty() && !step.limit_confirmed;
-    if (step.expected.empty()) {
-        Column const& last = row.columns[no_limit ? 3 : 2];
-        row.columns[1].width = last.left + last.width - row.columns[1].left;
-    }
+    Column const& last = row.columns[no_limit ? 3 : 2];
+    Column& wide = row.columns[step.expected.empty() ? 1 : 2];
+    wide.width = last.left + last.width - wide.left;
     row.columns[3].texts = limit_texts(flow, step);
     CellText verdict{step.verdict.empty() ? flow.words(mark_word(step.mark)) : step.verdict, Face::bold,
                      mark_ink(step.mark)};

@@ -47,24 +47,48 @@ namespace {
 
 constexpr double table_gap = 3.2; ///< a number set right must not lean on the text behind it
 
+/// Its parts between spaces: what a day or a serial number needs so that it is not broken at a hyphen.
+double unbroken(std::string_view text, Face face, double size, MeasureText const& measure)
+{
+    double widest = longest_word(text, face, size, measure);
+    while (!text.empty()) {
+        std::size_t const end = std::min(text.find_first_of(" \n"), text.size());
+        widest = std::max(widest, measure(text.substr(0, end), face, size));
+        text.remove_prefix(std::min(end + 1, text.size()));
+    }
+    return widest;
+}
+
 /// Shares of the columns by what they hold: the widest entry counts, within bounds so that no column starves.
+/// Where the sheet is too narrow for all, the columns of sentences give way, not those of days and figures.
 std::vector<double> fitted_shares(Flow const& flow, RecordTable const& table)
 {
-    std::vector<double> shares;
+    constexpr double most_word = 40.0, most = 60.0;
+    std::vector<double> shares, needs;
     for (std::size_t c = 0; c < table.heads.size(); ++c) {
         double widest = flow.measure()(table.heads[c], Face::regular, paper_size::small);
-        double word = longest_word(table.heads[c], Face::regular, paper_size::small, flow.measure());
+        double word = unbroken(table.heads[c], Face::regular, paper_size::small, flow.measure());
         for (auto const& row : table.rows)
             if (c < row.size()) {
                 widest = std::max(widest, flow.measure()(row[c], Face::regular, paper_size::body));
-                word = std::max(word, longest_word(row[c], Face::regular, paper_size::body, flow.measure()));
+                word = std::max(word, unbroken(row[c], Face::regular, paper_size::body, flow.measure()));
             }
-        shares.push_back(std::clamp(widest, std::min(word, 40.0) + 0.5, 60.0));
+        needs.push_back(std::min(word, most_word) + 0.5);
+        shares.push_back(std::clamp(widest, needs.back(), most));
+    }
+    double const wanted = std::accumulate(shares.begin(), shares.end(), 0.0),
+                 needed = std::accumulate(needs.begin(), needs.end(), 0.0),
+                 gaps = table_gap * static_cast<double>(shares.size() - 1);
+    if (double const room = flow.width() - gaps; wanted > room && needed < room) {
+        double const kept = (room - needed) / (wanted - needed);
+        for (std::size_t c = 0; c < shares.size(); ++c)
+            shares[c] = needs[c] + kept * (shares[c] - needs[c]);
+        return shares;
     }
     // A narrow table is not stretched to the edge: what is over goes to an empty column.
     constexpr double stretch = 1.6;
-    double const natural = std::accumulate(shares.begin(), shares.end(), 0.0) * stretch;
-    if (double const room = flow.width() - table_gap * static_cast<double>(shares.size()); natural < room)
+    double const natural = wanted * stretch;
+    if (double const room = flow.width() - gaps - table_gap; natural < room)
         shares.push_back((room - natural) / stretch);
     return shares;
 }
