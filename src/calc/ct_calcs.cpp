@@ -104,17 +104,20 @@ Result<Answer> taps(Inputs& in)
         return tl::unexpected(table.error());
     Answer answer;
     Json rows = Json::array();
-    std::string pairs;
+    std::string equal, pairs;
     for (Tap const& tap : *table) {
         rows.push_back(tap_fact(*table, tap));
-        for (int twin : tap.twins)
-            if (&(*table)[static_cast<std::size_t>(twin)] > &tap)
-                pairs += fmt::format("{}{} and {} ({:g}:{:g})", pairs.empty() ? "" : "; ", tap.terminals(),
-                                     (*table)[static_cast<std::size_t>(twin)].terminals(), tap.primary_a,
-                                     tap.secondary_a);
+        for (int i : tap.twins) {
+            Tap const& twin = (*table)[static_cast<std::size_t>(i)];
+            if (&twin < &tap)
+                continue;
+            equal += fmt::format("{}{} = {}", equal.empty() ? "" : ", ", tap.terminals(), twin.terminals());
+            pairs += fmt::format("{}{} and {} ({:g}:{:g})", pairs.empty() ? "" : "; ", tap.terminals(),
+                                 twin.terminals(), tap.primary_a, tap.secondary_a);
+        }
     }
     answer.facts["taps"] = std::move(rows);
-    answer.facts["equal_ratio_pairs"] = !pairs.empty();
+    answer.facts["equal_ratio_pairs"] = equal.empty() ? "none" : equal;
     if (!pairs.empty())
         answer.notes.push_back("Equal ratio does not prove equal taps: " + pairs +
                                ". Record the pair of terminals, not only the ratio.");

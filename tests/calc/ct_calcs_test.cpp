@@ -60,10 +60,10 @@ TEST_CASE("ct.taps flags the pairs that have one ratio", "[calc][ct]")
 {
     auto const a = answered("ct.taps", R"({"full_ratio":"4000:5"})");
     REQUIRE(a.facts["taps"].size() == 10);
-    CHECK(a.facts["equal_ratio_pairs"] == true);
+    CHECK(a.facts["equal_ratio_pairs"] == "X1-X3 = X3-X5, X3-X4 = X4-X5");
     CHECK(has_note(a, "X3-X4 and X4-X5 (1000:5)"));
     CHECK(has_note(a, "X1-X3 and X3-X5 (2000:5)"));
-    CHECK(answered("ct.taps", R"({"full_ratio":"1200:5"})").facts["equal_ratio_pairs"] == false);
+    CHECK(answered("ct.taps", R"({"full_ratio":"1200:5"})").facts["equal_ratio_pairs"] == "none");
     auto const own = answered("ct.taps", R"({"segments":[100,50],"secondary":"1 A"})");
     CHECK(own.facts["taps"].size() == 3);
     CHECK(own.facts["taps"][1]["text"] == "150:1");
