@@ -142,11 +142,12 @@ void draw_verdict(Canvas& canvas, Rect const& place, VerdictView const& verdict,
     canvas.ground(outer);
 }
 
-double draw_caution(Canvas& canvas, Point at, double width, CautionView const& caution, std::string const& id)
+double draw_caution(Canvas& canvas, Point at, double width, CautionView const& caution, std::string const& id,
+                    double least)
 {
     double const x = at.x + 11.5, w = width - 13.5;
     double const title_h = canvas.paragraph_height(caution.title, style::bold, w);
-    double const h = std::max(9.0, title_h + canvas.paragraph_height(caution.text, style::body, w) + 2.6);
+    double const h = std::max(least, title_h + canvas.paragraph_height(caution.text, style::body, w) + 2.6);
     canvas.frame({at.x, at.y, width, h}, Ink::line, size::stroke);
     draw_caution_sign(canvas, {at.x + 5.9, at.y + std::min(h / 2, 6.0)}, 7.0, Ink::text, Ink::paper);
     Column column{canvas, x, w, at.y + 1.3};
@@ -182,20 +183,61 @@ double draw_caution_titles(Canvas& canvas, Point at, double width, std::vector<C
 
 namespace {
 
+/// Answers in so many columns; a row is of one height.
+struct AnswerGrid {
+    AnswerGrid(double width, std::size_t n)
+        : columns(n), pitch((width + size::gap) / static_cast<double>(n)), w(pitch - size::gap), text_w(w - 14.0)
+    {
+    }
+    [[nodiscard]] double row_height(Canvas& canvas, std::vector<AnswerView> const& answers, std::size_t first) const
+    {
+        double h = size::target_min;
+        for (std::size_t k = first; k < std::min(first + columns, answers.size()); ++k)
+            h = std::max(h, canvas.paragraph_height(answers[k].label, style::strong, text_w) + 3.4);
+        return h;
+    }
+    [[nodiscard]] double height(Canvas& canvas, std::vector<AnswerView> const& answers) const
+    {
+        double h = -size::gap;
+        for (std::size_t i = 0; i < answers.size(); i += columns)
+            h += row_height(canvas, answers, i) + size::gap;
+        return h;
+    }
+
+    std::size_t columns;
+    double pitch, w, text_w;
+};
+
+double widest_word(Canvas& canvas, std::string_view text, TextStyle const& how)
+{
+    double widest = 0.0;
+    while (!text.empty()) {
+        auto const end = std::min(text.find(' '), text.size());
+        widest = std::max(widest, canvas.measure(text.substr(0, end), how));
+        text.remove_prefix(std::min(end + 1, text.size()));
+    }
+    return widest;
+}
+
+/// Two beside each other, their words wrapped, are lower than all below each other, and no word is broken.
+bool lower_in_two(Canvas& canvas, double width, std::vector<AnswerView> const& answers)
+{
+    AnswerGrid const two(width, 2);
+    return answers.size() > 1 && std::all_of(answers.begin(), answers.end(), [&](AnswerView const& answer) {
+        return widest_word(canvas, answer.label, style::strong) <= two.text_w;
+    }) && two.height(canvas, answers) < AnswerGrid(width, 1).height(canvas, answers);
+}
+
 /// How many answers stand side by side: two where their words let them, more only on a whole sheet's width.
 std::size_t answer_columns(Canvas& canvas, double width, std::vector<AnswerView> const& answers, bool dense)
 {
     double longest = 0.0;
     for (auto const& answer : answers)
         longest = std::max(longest, canvas.measure(answer.label, style::strong));
-    constexpr double whole_sheet = 150.0;
-    for (std::size_t const n : {4U, 3U, 2U}) {
-        double const w = (width - size::gap * static_cast<double>(n - 1)) / static_cast<double>(n);
-        bool const fits = longest + 16.0 <= w || (dense && n == 2 && longest / 2 + 20.0 <= w);
-        if (fits && n <= answers.size() && (n == 2 || width > whole_sheet))
+    for (std::size_t const n : {4U, 3U, 2U})
+        if (longest + 16.0 <= AnswerGrid(width, n).w && n <= answers.size() && (n == 2 || width > size::whole_sheet))
             return n;
-    }
-    return 1;
+    return dense && lower_in_two(canvas, width, answers) ? 2 : 1;
 }
 
 } // namespace
@@ -206,20 +248,17 @@ double draw_answers(Canvas& canvas, Point at, double width, std::vector<AnswerVi
     if (answers.empty())
         return 0.0;
     std::size_t const columns = answer_columns(canvas, width, answers, dense);
-    double const pitch = (width + size::gap) / static_cast<double>(columns), w = pitch - size::gap;
-    double const text_w = w - 14.0;
+    AnswerGrid const grid(width, columns);
+    double const text_w = grid.text_w;
     double y = at.y, row_h = 0.0;
     for (std::size_t i = 0; i < answers.size(); ++i) {
         std::size_t const column = i % columns;
-        if (column == 0) { // a row is of one height
+        if (column == 0) {
             y += i > 0 ? row_h + size::gap : 0.0;
-            row_h = size::target_min;
-            for (std::size_t k = i; k < std::min(i + columns, answers.size()); ++k)
-                row_h = std::max(row_h,
-                                 canvas.paragraph_height(answers[k].label, style::strong, text_w) + 3.4);
+            row_h = grid.row_height(canvas, answers, i);
         }
         auto const& answer = answers[i];
-        Rect const r{at.x + pitch * static_cast<double>(column), y, w, row_h};
+        Rect const r{at.x + grid.pitch * static_cast<double>(column), y, grid.w, row_h};
         if (canvas.target("answer." + answer.id, ElementKind::answer, r, answer.label, enabled)) {
             intent.kind = Intent::Kind::answer;
             intent.id = answer.id;
@@ -307,18 +346,6 @@ struct RowColumns {
     double label, limit, value; ///< widths
 };
 
-/// The widest word of a text.
-double word_width(Canvas& canvas, std::string_view text)
-{
-    double widest = 0.0;
-    while (!text.empty()) {
-        auto const end = std::min(text.find(' '), text.size());
-        widest = std::max(widest, canvas.measure(std::string(text.substr(0, end)), style::body));
-        text.remove_prefix(std::min(end + 1, text.size()));
-    }
-    return widest;
-}
-
 RowColumns row_columns(Canvas& canvas, double width, std::vector<RowView> const& rows)
 {
     RowColumns c{0, 0, 0};
@@ -340,7 +367,7 @@ RowColumns row_columns(Canvas& canvas, double width, std::vector<RowView> const&
     constexpr double share = 0.3;
     double longest_word = 0.0;
     for (auto const& row : rows)
-        longest_word = std::max(longest_word, word_width(canvas, row.label));
+        longest_word = std::max(longest_word, widest_word(canvas, row.label, style::body));
     double const names = std::max({share * room, longest_word, room - c.limit - c.value});
     c.label = std::min(c.label, names);
     c.limit = std::min(c.limit, std::max(share * room, room - c.label - c.value));

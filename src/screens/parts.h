@@ -35,9 +35,9 @@ void draw_actions(Canvas& canvas, Rect const& place, std::vector<ActionView> con
 /// The verdict: sign, words, reason, remedy.
 void draw_verdict(Canvas& canvas, Rect const& place, VerdictView const& verdict, std::string const& id);
 
-/// A caution at the step: bordered, with its triangle. Returns the height used.
+/// A caution at the step: bordered, with its triangle, `least` high. Returns the height used.
 double draw_caution(Canvas& canvas, Point top_left, double width, CautionView const& caution,
-                    std::string const& id);
+                    std::string const& id, double least = 9.0);
 
 /// Only the titles of cautions, side by side where they fit. Returns the height used.
 double draw_caution_titles(Canvas& canvas, Point top_left, double width,

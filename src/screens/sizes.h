@@ -27,5 +27,6 @@ inline constexpr double margin = 5.0; ///< from the edge to what is inside
 inline constexpr double strip = 18.6; ///< height of the line diagram
 inline constexpr double stroke = 0.5; ///< main lines
 inline constexpr double hairline = 0.18;
+inline constexpr double whole_sheet = 150.0; ///< wider than any one column of a lying sheet
 
 } // namespace isochore::screens::size

@@ -192,15 +192,31 @@ void StepPainter::prose(Column& column)
 
 void StepPainter::later_cautions(Column& column)
 {
-    for (std::size_t i = 1; i < step.cautions.size() && !brief_cautions(); ++i)
+    std::size_t const across = cautions_across(column);
+    for (std::size_t i = across; i < step.cautions.size() && !brief_cautions(); i += across)
         caution(column, i);
+}
+
+// On the whole width of a sheet they stand in pairs.
+std::size_t StepPainter::cautions_across(Column const& column) const
+{
+    return column.w > size::whole_sheet && step.cautions.size() > 1 ? 2 : 1;
 }
 
 void StepPainter::caution(Column& column, std::size_t which)
 {
     gap(column, which == 0 ? 2.6 : 1.6);
-    column.y += draw_caution(canvas, {column.x, column.y}, column.w, step.cautions[which],
-                             "caution." + std::to_string(which));
+    std::size_t const across = cautions_across(column), end = std::min(which + across, step.cautions.size());
+    double const pitch = (column.w + size::gap) / static_cast<double>(across), w = pitch - size::gap;
+    auto const draw = [&](double least) {
+        double h = least;
+        for (std::size_t i = which; i < end; ++i)
+            h = std::max(h, draw_caution(canvas, {column.x + static_cast<double>(i - which) * pitch, column.y}, w,
+                                         step.cautions[i], "caution." + std::to_string(i), h));
+        return h;
+    };
+    double const h = canvas.height_of([&] { return draw(0.0); });
+    column.y += draw(h);
 }
 
 void StepPainter::picture(Column& column)

@@ -60,7 +60,8 @@ struct StepPainter {
 private:
     void prose(Column& column);
     void later_cautions(Column& column);
-    void caution(Column& column, std::size_t which);
+    void caution(Column& column, std::size_t which); ///< and those beside it
+    [[nodiscard]] std::size_t cautions_across(Column const& column) const;
     void picture(Column& column);
     void fields(Column& column);
     void answers(Column& column);

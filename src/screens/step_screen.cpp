@@ -144,8 +144,10 @@ void draw_upright(Canvas& canvas, Layout const& place, StepPainter painter)
     }
     if (step.picture)
         painter.give_picture(column.w, column.h, place.picture.h);
-    else
-        painter.fit(column.w, column.h, all_blocks);
+    else // with room for a verdict to come, so that no answer moves away from under the finger
+        painter.fit(column.w,
+                    column.h - (step.verdict || !painter.open() || step.answers.empty() ? 0.0 : verdict_reserve),
+                    all_blocks);
     if (below && painter.open_panel.empty()) {
         double const h = reasons_height(painter, column.w);
         draw_below(canvas, {column.x, column.bottom() - h}, column.w, step, painter.words());
