@@ -9,7 +9,7 @@ using namespace drawing;
 namespace {
 
 /// Step, seen, expected, limit, verdict, who.
-std::vector<double> const step_shares{0.235, 0.15, 0.175, 0.19, 0.135, 0.115};
+std::vector<double> const step_shares{0.225, 0.15, 0.195, 0.185, 0.13, 0.115};
 constexpr double detail_left = 7.0; ///< where the lines under a step start
 
 Row step_head(Flow const& flow)
