@@ -260,9 +260,14 @@ void add_signatures(Flow& flow, std::vector<Signature> const& signatures)
 void add_facts(Flow& flow, std::vector<Fact> const& facts)
 {
     std::size_t const half = (facts.size() + 1) / 2;
+    double name = 0.17; // of the width, or what the longest word needs
+    for (auto const& fact : facts)
+        name = std::max(name, (longest_word(fact.label, Face::regular, paper_size::body, flow.measure()) + 1.5) /
+                                  flow.width());
+    name = std::min(name, 0.25);
     for (std::size_t i = 0; i < half; ++i) {
         Row row;
-        row.columns = columns_of(flow, {0.17, 0.33, 0.17, 0.33});
+        row.columns = columns_of(flow, {name, 0.5 - name, name, 0.5 - name});
         row.above = Rule::faint;
         row.before = row.after = 0.4;
         for (std::size_t side = 0; side < 2; ++side)
