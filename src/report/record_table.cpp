@@ -64,7 +64,7 @@ double unbroken(std::string_view text, Face face, double size, MeasureText const
 std::vector<double> fitted_shares(Flow const& flow, RecordTable const& table)
 {
     constexpr double most_word = 40.0, most = 60.0;
-    std::vector<double> shares, needs;
+    std::vector<double> shares, needs, asked;
     for (std::size_t c = 0; c < table.heads.size(); ++c) {
         double widest = flow.measure()(table.heads[c], Face::regular, paper_size::small);
         double word = unbroken(table.heads[c], Face::regular, paper_size::small, flow.measure());
@@ -74,7 +74,8 @@ std::vector<double> fitted_shares(Flow const& flow, RecordTable const& table)
                 word = std::max(word, unbroken(row[c], Face::regular, paper_size::body, flow.measure()));
             }
         needs.push_back(std::min(word, most_word) + 0.5);
-        shares.push_back(std::clamp(widest, needs.back(), most));
+        asked.push_back(std::max(widest, needs.back()));
+        shares.push_back(std::min(asked.back(), std::max(most, needs.back())));
     }
     double const wanted = std::accumulate(shares.begin(), shares.end(), 0.0),
                  needed = std::accumulate(needs.begin(), needs.end(), 0.0),
@@ -85,9 +86,15 @@ std::vector<double> fitted_shares(Flow const& flow, RecordTable const& table)
             shares[c] = needs[c] + kept * (shares[c] - needs[c]);
         return shares;
     }
+    // Long sentences take what the others leave.
+    double const left = flow.width() - gaps - wanted,
+                 lacking = std::accumulate(asked.begin(), asked.end(), 0.0) - wanted;
+    if (left > 0.0 && lacking > 0.0)
+        for (std::size_t c = 0; c < shares.size(); ++c)
+            shares[c] += std::min(1.0, left / lacking) * (asked[c] - shares[c]);
     // A narrow table is not stretched to the edge: what is over goes to an empty column.
     constexpr double stretch = 1.6;
-    double const natural = wanted * stretch;
+    double const natural = std::accumulate(shares.begin(), shares.end(), 0.0) * stretch;
     if (double const room = flow.width() - gaps - table_gap; natural < room)
         shares.push_back((room - natural) / stretch);
     return shares;
