@@ -25,7 +25,9 @@ def in_its_language(folder, language):
     left = []
     for pdf in (folder / "store/records").rglob("*.pdf") if shutil.which("pdftotext") else []:
         text = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], capture_output=True, text=True).stdout
-        left += english_left([(line.strip(), pdf.name) for line in text.splitlines()], language)
+        # What stands side by side in a line of a table are texts of their own.
+        cells = [cell for line in text.splitlines() for cell in re.split(r"\s{2,}", line.strip()) if cell]
+        left += english_left([(cell, pdf.name) for cell in cells], language)
     left += english_left(said_on_sheets(folder / "texts.txt"), language)
     for line in left[:40]:
         print(f"English: {line}")
