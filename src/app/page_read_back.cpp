@@ -41,6 +41,19 @@ model::Step const& ReadBackPage::step(Desk& desk) const
     return *desk.outage->checklists().step(m_step);
 }
 
+namespace {
+
+/// A ratio has the unit 1, which nobody writes: "480 1" is 480.
+std::string without_one(std::string const& shown)
+{
+    auto const is_digit = [](char c) { return c >= '0' && c <= '9'; };
+    bool const bare = shown.size() > 2 && shown.ends_with(" 1") && is_digit(shown[shown.size() - 3]) &&
+                      shown.find(' ') == shown.size() - 2;
+    return bare ? shown.substr(0, shown.size() - 2) : shown;
+}
+
+} // namespace
+
 void ReadBackPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureSpace)
 {
     auto const& s = step(desk);
@@ -77,7 +90,7 @@ void ReadBackPage::view(Desk& desk, screens::SheetView& sheet, screens::PictureS
         }
         table.rows.push_back({row.path,
                               {desk.words.sentence(row.label), session::in_print(desk.words.sentence(row.expected)),
-                               session::in_print(desk.words.sentence(row.shown)),
+                               session::in_print(desk.words.sentence(without_one(row.shown))),
                                desk.words(media::state_name(row.state))},
                               mark_of_row(row.state),
                               row.state != State::same});

@@ -147,7 +147,9 @@ void judge(Answer& answer, std::vector<ThreadCandidate> const& all, ThreadReadin
     bool const sure = probability >= usual_si(here, "sure", Dimension::fraction) && missing.empty();
     answer.checks.push_back(
         {"thread", sure ? Verdict::pass : Verdict::undecided,
-         fmt::format("{} with {:.0f} % among the threads known", name, probability * 100.0),
+         probability > 0.995
+             ? fmt::format("{} with over 99 % among the threads known", name)
+             : fmt::format("{} with {:.0f} % among the threads known", name, probability * 100.0),
          sure ? "" : remedy, "guarded"});
 }
 

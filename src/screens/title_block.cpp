@@ -65,11 +65,15 @@ void draw_title_block(Canvas& canvas, Rect const& place, TitleBlockView const& b
     cell(canvas, {c2, place.y, place.right() - c2, h},
          plan && revision ? words.breaker + ", " + words.revision : words.breaker,
          plan && revision ? block.breaker + ", " + block.revision : block.breaker, "breaker");
-    double const job_end = plan ? place.x + place.w * 0.25 : c1;
+    // A job's number is how the paper finds it: it stands whole where a little more room lets it.
+    double const job_needs = canvas.measure(block.job, style::bold.sized(size::caption)) + 2.6;
+    double const job_end =
+        plan ? place.x + std::clamp(job_needs, place.w * 0.25, place.w * 0.29) : c1;
     // The time is a few words in some languages; what it needs is taken from the slack, within reason.
     double const time_needs = canvas.measure(block.time_used, style::bold.sized(size::caption)) + 2.6;
     double const used_end =
-        plan ? std::clamp(job_end + time_needs, place.x + place.w * 0.53, place.x + place.w * 0.59) : place.right();
+        plan ? std::clamp(job_end + time_needs, job_end + place.w * 0.28, job_end + place.w * 0.34)
+             : place.right();
     double job_right = job_end;
     if (revision && !plan) {
         job_right = place.x + (job_end - place.x) * 0.74;

@@ -68,7 +68,7 @@ std::optional<drawing::Picture> sightline_picture(PictureQuestion const& q)
         sight.result = text.text;
         sight.verdict = text.mark;
     }
-    sight.note = q.words("display {} mm, {} mm off the window's middle",
+    sight.note = q.words("display {} mm, {} mm off centre",
                          {show_short(sight.display_mm, 4), show_short(std::abs(sight.offset_mm), 4)});
     sight.window = q.words("window, {} mm wide", {show_short(sight.window_mm, 4)});
     q.say({&sight.eye, &sight.display, &sight.hidden});

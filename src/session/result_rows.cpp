@@ -8,7 +8,8 @@ namespace {
 
 std::string share_text(double share)
 {
-    return share < 0.005 ? "below 1 %" : fmt::format("{:.0f} %", share * 100.0);
+    // Nothing measured is certain: what rounds to all or nothing is said as a bound.
+    return share < 0.005 ? "below 1 %" : share > 0.995 ? "over 99 %" : fmt::format("{:.0f} %", share * 100.0);
 }
 
 ResultRow thread_row(Json const& c)
