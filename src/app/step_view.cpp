@@ -341,9 +341,16 @@ std::string primary_label(Step const& step, StepDraft const& draft, Words const&
     return words("Record");
 }
 
-screens::ActionView new_series(Words const& words)
+/// What a disturbed series asks for leads; else it is offered.
+screens::ActionView new_series(Words const& words, bool leads)
 {
-    return {"new_series", words("New series"), words("say why"), false, true, false};
+    return {"new_series", words("New series"), words("say why"), leads, true, false};
+}
+
+/// Whether the calculation of a log found it disturbed: going on with it leads nowhere.
+bool is_disturbed(Evaluation const& e)
+{
+    return member(member(e.result, "results"), "disturbed").is_string();
 }
 
 void fill_actions(Desk& desk, Step const& step, StepDraft const& draft, Evaluation const& e,
@@ -372,14 +379,15 @@ void fill_actions(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
             v.actions.push_back({"override", words("Override"), words("say why"), false, true, false});
         // In place of putting it off, so that the actions stay few: begun anew, a log can be put off.
         if (!closed && step.kind == StepKind::log)
-            v.actions.push_back(new_series(words));
+            v.actions.push_back(new_series(words, false));
         else if (!closed && step.may_defer && !step.hold)
             v.actions.push_back({"later", words("Not now"), words("say why"), false, true, false});
         v.actions.push_back({"next", words("Next step"), {}, true, true, false});
         return;
     }
+    bool const disturbed = step.kind == StepKind::log && is_disturbed(e);
     if (step.kind == StepKind::log && !record.readings.empty())
-        v.actions.push_back(new_series(words));
+        v.actions.push_back(new_series(words, disturbed));
     else if (step.may_defer && !step.hold)
         v.actions.push_back({"later", words("Not now"), words("say why"), false, true, false});
     if (step.kind == StepKind::log) {
@@ -395,7 +403,7 @@ void fill_actions(Desk& desk, Step const& step, StepDraft const& draft, Evaluati
         v.actions.push_back({"record",
                              words("End log"),
                              {},
-                             record.readings.size() >= 3,
+                             record.readings.size() >= 3 && !disturbed,
                              !record.readings.empty() && e.problem.empty(),
                              false});
         return;
