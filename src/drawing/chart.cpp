@@ -30,7 +30,10 @@ double Chart::widest(std::vector<std::string> const& texts) const
 void Chart::lay_out(ChartPlan const& plan)
 {
     Box const outer = m_placement.outer();
-    double const top = outer.top + (plan.y_titles.empty() ? 0.6 * m_size : 1.45 * m_size);
+    // The sheet puts its sign for the large picture into the upper right corner.
+    constexpr double below_sign = 5.4, corner_until = 4.0;
+    double const title = outer.top + (plan.y_titles.empty() ? 0.6 * m_size : 1.45 * m_size);
+    double const top = outer.top < corner_until ? std::max(title, below_sign) : title;
     double const bottom = outer.bottom - (plan.x_titles.empty() ? 1.6 : 2.8) * m_size;
     lay_out_y(plan, top, std::max(top + 5.0, bottom));
     lay_out_x(plan);
