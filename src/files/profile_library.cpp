@@ -2,6 +2,7 @@
 #include "files/profile_signing.h"
 #include "model/profile_lifecycle.h"
 #include "json/read.h"
+#include "quantity/near_names.h"
 #include <algorithm>
 #include <charconv>
 #include <fmt/format.h>
@@ -27,15 +28,6 @@ int save_number(std::string_view file)
             return 0;
     }
     return number;
-}
-
-std::string folded(std::string_view text)
-{
-    std::string out(text);
-    for (char& c : out)
-        if (c >= 'A' && c <= 'Z')
-            c = static_cast<char>(c - 'A' + 'a');
-    return out;
 }
 
 /// The ways to narrow, in the order they are offered.

@@ -5,15 +5,6 @@
 namespace isochore {
 namespace {
 
-std::string folded(std::string_view text)
-{
-    std::string out(text);
-    for (char& c : out)
-        if (c >= 'A' && c <= 'Z')
-            c = static_cast<char>(c - 'A' + 'a');
-    return out;
-}
-
 /// Letters put in, left out, changed, or two beside each other the wrong way round.
 std::size_t edits(std::string_view a, std::string_view b)
 {
@@ -49,6 +40,15 @@ bool is_near(std::string_view wanted, Candidate const& c)
 }
 
 } // namespace
+
+std::string folded(std::string_view text)
+{
+    std::string out(text);
+    for (char& c : out)
+        if (c >= 'A' && c <= 'Z')
+            c = static_cast<char>(c - 'A' + 'a');
+    return out;
+}
 
 std::string near_names(std::string_view wanted, std::vector<std::string> const& names, std::size_t most,
                        bool all_if_few)

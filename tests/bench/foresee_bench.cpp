@@ -1,10 +1,8 @@
 // One key typed: the value judged and the calculation behind it worked out anew, for each of those that
 // follow the typing, against the 6 ms of one frame (session/foresee.h). Prints figures, decides nothing.
+#include "bench_store.h"
 #include "session/foresee.h"
-#include "session/workspace.h"
 #include <benchmark/benchmark.h>
-#include <filesystem>
-#include <stdexcept>
 
 using namespace isochore;
 using namespace isochore::session;
@@ -16,37 +14,7 @@ constexpr double frame_s = 6e-3;
 /// An outage of the demo breaker with what the three calculations need.
 class Store {
 public:
-    Store()
-    {
-        std::string name = (std::filesystem::temp_directory_path() / "isochore-foresee-XXXXXX").string();
-        if (!mkdtemp(name.data()))
-            throw std::runtime_error("no temporary folder");
-        m_folder = name;
-        disk::Path const source(ISOCHORE_SOURCE_DIR);
-        auto opened =
-            Workspace::open({m_folder, source / "checklists", source / "profiles"}, m_clock, *m_disk);
-        if (!opened)
-            throw std::runtime_error(opened.error().detail);
-        m_workspace = std::move(*opened);
-        NewOutage setup;
-        setup.facts = {{"station", "Alder Ferry"}, {"bay", "Q07"},    {"serial", "41-0387"},
-                       {"job_no", "T 1"},          {"window", "2 h"}, {"altitude", "85 m"}};
-        setup.crew = {"N. Quill", "I. Brandt"};
-        setup.who = "N. Quill";
-        auto outage = m_workspace->begin("kd-41", setup);
-        if (!outage)
-            throw std::runtime_error(outage.error().detail);
-        m_outage = std::move(*outage);
-        m_state = m_outage->state();
-    }
-    ~Store()
-    {
-        m_outage.reset();
-        m_workspace.reset();
-        std::filesystem::remove_all(m_folder);
-    }
-    Store(Store const&) = delete;
-    Store& operator=(Store const&) = delete;
+    Store() : m_outage(m_store.begin()), m_state(m_outage->state()) {}
 
     [[nodiscard]] Context context() const { return {m_outage->checklists(), m_outage->profile(), m_state}; }
     /// As recorded: the locks of the steps are of no matter here.
@@ -61,10 +29,7 @@ private:
         return record;
     }
 
-    disk::Path m_folder;
-    SetClock m_clock{1772438400000};
-    std::unique_ptr<disk::Disk> m_disk = disk::system_disk();
-    std::unique_ptr<Workspace> m_workspace;
+    bench::EmptyStore m_store;
     std::unique_ptr<Outage> m_outage;
     model::JobState m_state;
 };

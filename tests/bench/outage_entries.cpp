@@ -1,8 +1,5 @@
-#include "session/workspace.h"
+#include "bench_store.h"
 #include <benchmark/benchmark.h>
-#include <cstdlib>
-#include <filesystem>
-#include <stdexcept>
 
 using namespace isochore;
 
@@ -11,38 +8,16 @@ namespace {
 /// A store with one outage of so many entries: readings of a thermometer, corrected over and over.
 class Store {
 public:
-    explicit Store(std::int64_t entries)
+    explicit Store(std::int64_t entries) : m_outage(m_store.begin())
     {
-        std::string name = (std::filesystem::temp_directory_path() / "isochore-bench-XXXXXX").string();
-        if (!mkdtemp(name.data()))
-            throw std::runtime_error("no temporary folder");
-        m_folder = name;
-        reopen();
-        session::NewOutage setup;
-        setup.facts = {{"station", "Alder Ferry"}, {"bay", "Q07"},   {"serial", "41-0387"},
-                       {"job_no", "B 1"},          {"window", "2 h"}};
-        setup.crew = {"N. Quill", "I. Brandt"};
-        setup.who = "N. Quill";
-        auto begun = m_workspace->begin("kd-41", setup);
-        if (!begun)
-            throw std::runtime_error(begun.error().detail);
-        m_outage = std::move(*begun);
         while (m_outage->state().entries < entries)
             record();
     }
-    ~Store()
-    {
-        m_outage.reset();
-        m_workspace.reset();
-        std::filesystem::remove_all(m_folder);
-    }
-    Store(Store const&) = delete;
-    Store& operator=(Store const&) = delete;
 
     void record()
     {
-        m_clock.advance(20);
-        std::string const typed = std::to_string(10 + m_clock.now().utc_ms / 20000 % 10) + " degC";
+        m_store.clock().advance(20);
+        std::string const typed = std::to_string(10 + m_store.clock().now().utc_ms / 20000 % 10) + " degC";
         if (auto const done = m_outage->record_value("joint.temperature", typed); !done)
             throw std::runtime_error(done.error().detail);
     }
@@ -51,30 +26,11 @@ public:
         if (auto const done = m_outage->undo(); !done)
             throw std::runtime_error(done.error().detail);
     }
-    void resume()
-    {
-        auto opened = m_workspace->resume(m_outage->job(), {});
-        if (!opened)
-            throw std::runtime_error(opened.error().detail);
-        m_outage = std::move(*opened);
-    }
+    void resume() { m_outage = bench::got(m_store.workspace().resume(m_outage->job(), {})); }
     [[nodiscard]] double entries() const { return static_cast<double>(m_outage->state().entries); }
 
 private:
-    void reopen()
-    {
-        disk::Path const source(ISOCHORE_SOURCE_DIR);
-        auto opened = session::Workspace::open({m_folder, source / "checklists", source / "profiles"},
-                                               m_clock, *m_disk);
-        if (!opened)
-            throw std::runtime_error(opened.error().detail);
-        m_workspace = std::move(*opened);
-    }
-
-    std::filesystem::path m_folder;
-    session::SetClock m_clock{1772438400000};
-    std::unique_ptr<disk::Disk> m_disk = disk::system_disk();
-    std::unique_ptr<session::Workspace> m_workspace;
+    bench::EmptyStore m_store;
     std::unique_ptr<session::Outage> m_outage;
 };
 
